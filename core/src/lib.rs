@@ -1,0 +1,10 @@
+#![cfg_attr(not(test), no_std)]
+#![forbid(unsafe_code)]
+#![doc = "placeholder"]
+
+pub mod intermod;
+mod maths;
+pub mod raster;
+pub mod source;
+pub mod text;
+pub mod units;

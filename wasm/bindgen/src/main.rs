@@ -1,0 +1,2 @@
+//! Writes the JavaScript and TypeScript side of `spurless-wasm`.
+fn main() {}
