@@ -6,5 +6,6 @@ pub mod intermod;
 mod maths;
 pub mod raster;
 pub mod source;
+pub mod television;
 pub mod text;
 pub mod units;
