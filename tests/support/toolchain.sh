@@ -9,7 +9,8 @@
 #
 # For a TARGET, in this order: its libraries are installed; rustup adds them; the distribution's compiler
 # builds them from its own source package. SPURLESS_RUST_TARGETS=debian goes straight to the last: a machine
-# that reaches only package registries must not wait for a server of toolchains.
+# that reaches only package registries must not wait for a server of toolchains. So does rustup's own
+# RUSTUP_AUTO_INSTALL=0: who set it wants no toolchain changed behind their back.
 # shellcheck shell=bash
 
 SPURLESS_ROOT=$(cd "$(dirname "${BASH_SOURCE[0]}")/../.." && pwd)
@@ -18,6 +19,7 @@ export SPURLESS_ROOT CARGO_TARGET_DIR
 . "$SPURLESS_ROOT/tests/support/packages.sh"
 
 SPURLESS_RUST_MINIMUM=$(sed -n 's/^rust-version = "\(.*\)"/\1/p' "$SPURLESS_ROOT/Cargo.toml")
+[ "${RUSTUP_AUTO_INSTALL:-}" != 0 ] || : "${SPURLESS_RUST_TARGETS:=debian}"
 SPURLESS_LOCKED=()
 [ "${CI:-}" != true ] || SPURLESS_LOCKED=(--locked)
 
