@@ -4,8 +4,11 @@
 
 pub mod intermod;
 mod maths;
+pub mod plan;
 pub mod raster;
 pub mod source;
+pub mod survey;
+pub mod sweep;
 pub mod television;
 pub mod text;
 pub mod units;

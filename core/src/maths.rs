@@ -12,8 +12,3 @@ pub(crate) fn log10(x: f64) -> f64 {
 pub(crate) fn exp10(x: f64) -> f64 {
     libm::exp10(x)
 }
-
-/// Square root, exactly rounded.
-pub(crate) fn sqrt(x: f64) -> f64 {
-    libm::sqrt(x)
-}

@@ -8,3 +8,5 @@
 )]
 
 mod television;
+
+mod plan;

@@ -51,22 +51,35 @@ pub fn each_breach(carriers: &[Carrier], spacing: Hertz, mut found: impl FnMut(u
 }
 
 /// Every product of the guarded kinds, with its sources.
-fn each_product(carriers: &[Carrier], guards: &Guards, mut found: impl FnMut(Form, [u16; 3], i64)) {
+pub(crate) fn each_product(carriers: &[Carrier], guards: &Guards, found: impl FnMut(Form, [u16; 3], i64)) {
+    let none = Carrier::foreign(Hertz::ZERO, false);
+    each_product_of(carriers.len(), |i| carriers.get(usize::from(i)).copied().unwrap_or(none), guards, found);
+}
+
+/// The same for carriers that do not lie in one slice.
+pub(crate) fn each_product_of(
+    count: usize,
+    carrier: impl Fn(u16) -> Carrier,
+    guards: &Guards,
+    mut found: impl FnMut(Form, [u16; 3], i64),
+) {
+    let count = u16::try_from(count).unwrap_or(u16::MAX);
+    let at = |index| carrier(index).frequency;
     for form in Form::ALL.into_iter().filter(|&f| guards.of_form(f).is_some()) {
-        for (i, a) in numbered(carriers) {
-            for (j, b) in numbered(carriers).filter(|&(j, _)| j != i) {
+        for i in 0..count {
+            for j in (0..count).filter(|&j| j != i) {
                 if form.sources() == 2 {
-                    found(form, [i, j, j], form.frequency(a.frequency, b.frequency, b.frequency));
+                    found(form, [i, j, j], form.frequency(at(i), at(j), at(j)));
                     continue;
                 }
-                for (k, c) in numbered(carriers).filter(|&(k, _)| k != i && k != j) {
+                for k in (0..count).filter(|&k| k != i && k != j) {
                     let repeats = match form {
                         Form::APlusBMinusC => j < i,
                         Form::ThreeAMinusBMinusC => k < j,
                         _ => false,
                     };
                     if !repeats {
-                        found(form, [i, j, k], form.frequency(a.frequency, b.frequency, c.frequency));
+                        found(form, [i, j, k], form.frequency(at(i), at(j), at(k)));
                     }
                 }
             }

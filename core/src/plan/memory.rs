@@ -1,0 +1,235 @@
+//! The memory of a search: the caller owns it, this file divides it.
+
+use core::fmt;
+
+use super::bits::words_for;
+use super::problem::Problem;
+use crate::intermod::Carrier;
+use crate::raster::{PIECES, Raster, Tuning};
+use crate::units::Hertz;
+
+/// Links that tune alike and fill the same width: interchangeable, so searched as one group.
+#[derive(Debug, Clone, Copy)]
+pub struct Group {
+    /// The first link of the group stands for all.
+    pub(crate) link: u16,
+    /// Links that need a carrier.
+    pub(crate) links: u16,
+    /// Spare carriers wanted for the group.
+    pub(crate) spares: u16,
+    /// Where its bits start, in words.
+    pub(crate) offset: u32,
+    /// How many words it has.
+    pub(crate) words: u32,
+    pub(crate) strips: [Strip; PIECES],
+    pub(crate) strip_count: u8,
+}
+
+/// One raster of a group and the place where its bits start.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Strip {
+    pub(crate) raster: Raster,
+    pub(crate) first_place: u32,
+}
+
+impl Group {
+    /// A group of nothing, to fill memory with.
+    pub const EMPTY: Group = Group {
+        link: 0,
+        links: 0,
+        spares: 0,
+        offset: 0,
+        words: 0,
+        strips: [Strip { raster: Raster::single(Hertz::ZERO), first_place: 0 }; PIECES],
+        strip_count: 0,
+    };
+
+    fn new(link: u16, tuning: &Tuning, offset: u32) -> Group {
+        let mut group = Group { link, offset, ..Group::EMPTY };
+        let mut places: u32 = 0;
+        for (strip, raster) in group.strips.iter_mut().zip(tuning.rasters()) {
+            *strip = Strip { raster: *raster, first_place: places };
+            places = places.saturating_add(raster.len());
+            group.strip_count = group.strip_count.saturating_add(1);
+        }
+        group.words = words_for(places) as u32;
+        group
+    }
+
+    #[inline]
+    pub(crate) fn strips(&self) -> &[Strip] {
+        self.strips.get(..usize::from(self.strip_count)).unwrap_or(&self.strips)
+    }
+
+    /// The carrier at a place.
+    pub(crate) fn carrier(&self, place: u32) -> Option<Hertz> {
+        self.strips().iter().find_map(|s| s.raster.at(place.checked_sub(s.first_place)?))
+    }
+
+    /// Its bits within one level.
+    #[inline]
+    pub(crate) fn range(&self) -> core::ops::Range<usize> {
+        let start = self.offset as usize;
+        start..start.saturating_add(self.words as usize)
+    }
+}
+
+/// One placed carrier: which group it serves, where it is, and what was tried there.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Seat {
+    pub(crate) group: u16,
+    /// The next place to try at this level of the search.
+    pub(crate) cursor: u32,
+    pub(crate) carrier: Hertz,
+}
+
+impl Seat {
+    /// Nobody, to fill memory with.
+    pub const EMPTY: Seat = Seat { group: 0, cursor: 0, carrier: Hertz::ZERO };
+}
+
+/// A carrier slot to fill memory with.
+pub const NO_CARRIER: Carrier = Carrier::foreign(Hertz::ZERO, false);
+
+/// What a search works in. The caller owns it and may hand it to the next search.
+///
+/// How much of each is needed for a problem, [`Size::of`] tells.
+#[derive(Debug)]
+pub struct Memory<'m> {
+    /// Bits: which places are open at each level of the search.
+    pub words: &'m mut [u64],
+    /// One a group.
+    pub groups: &'m mut [Group],
+    /// Two a seat: the search's own and the best found.
+    pub seats: &'m mut [Seat],
+    /// One a standing carrier and one a seat.
+    pub carriers: &'m mut [Carrier],
+}
+
+/// How much memory a problem needs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Size {
+    /// Words of 64 bits.
+    pub words: usize,
+    /// Groups.
+    pub groups: usize,
+    /// Seats.
+    pub seats: usize,
+    /// Carriers.
+    pub carriers: usize,
+}
+
+/// One of the parts of the memory is too short.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TooSmall {
+    /// What is needed.
+    pub needed: Size,
+}
+
+impl fmt::Display for TooSmall {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Size { words, groups, seats, carriers } = self.needed;
+        write!(
+            f,
+            "the memory given is too small; needed are {words} words, {groups} groups, {seats} seats and {carriers} carriers"
+        )
+    }
+}
+
+impl core::error::Error for TooSmall {}
+
+impl Size {
+    /// What the problem needs, to the word.
+    pub fn of(problem: &Problem<'_>) -> Size {
+        let mut groups: usize = 0;
+        let mut words: usize = 0;
+        let mut seats: usize = 0;
+        for (index, link) in problem.free_links() {
+            seats = seats.saturating_add(1);
+            if is_first_of_its_group(problem, index) {
+                groups = groups.saturating_add(1);
+                words = words.saturating_add(words_for(link.tuning.len()));
+                seats = seats.saturating_add(usize::from(spares_wanted(problem, index)));
+            }
+        }
+        Self::for_seats(words, groups, seats, problem.standing().count())
+    }
+
+    /// At most what is needed for so many links and spares that tune `steps` carriers in all
+    /// `groups` groups together, beside `standing` carriers of others.
+    ///
+    /// ```
+    /// use spurless::plan::Size;
+    /// // Eight links on 1 681 carriers (42 MHz at 25 kHz), nothing else: what a microcontroller holds.
+    /// assert!(Size::most(8, 1_681, 1, 0).bytes() < 3_500);
+    /// ```
+    pub const fn most(seats: usize, steps: u32, groups: usize, standing: usize) -> Size {
+        // Each group may waste most of a word at its end.
+        let words = words_for(steps).saturating_add(groups.saturating_sub(1));
+        Self::for_seats(words, groups, seats, standing)
+    }
+
+    const fn for_seats(words: usize, groups: usize, seats: usize, standing: usize) -> Size {
+        // What is allowed at all, and what is open at each seat.
+        let levels = seats.saturating_add(1);
+        Size {
+            words: words.saturating_mul(levels),
+            groups,
+            seats: seats.saturating_mul(2),
+            carriers: standing.saturating_add(seats),
+        }
+    }
+
+    /// All of it in bytes, on this machine.
+    pub const fn bytes(&self) -> usize {
+        self.words
+            .saturating_mul(size_of::<u64>())
+            .saturating_add(self.groups.saturating_mul(size_of::<Group>()))
+            .saturating_add(self.seats.saturating_mul(size_of::<Seat>()))
+            .saturating_add(self.carriers.saturating_mul(size_of::<Carrier>()))
+    }
+}
+
+impl<'m> Memory<'m> {
+    /// Exactly as much of each part as the problem needs.
+    pub(crate) fn cut(self, problem: &Problem<'_>) -> Result<Memory<'m>, TooSmall> {
+        let needed = Size::of(problem);
+        let short = || TooSmall { needed };
+        Ok(Memory {
+            words: self.words.get_mut(..needed.words).ok_or_else(short)?,
+            groups: self.groups.get_mut(..needed.groups).ok_or_else(short)?,
+            seats: self.seats.get_mut(..needed.seats).ok_or_else(short)?,
+            carriers: self.carriers.get_mut(..needed.carriers).ok_or_else(short)?,
+        })
+    }
+
+    /// Writes the groups and returns the words of one level.
+    pub(crate) fn lay_out_groups(&mut self, problem: &Problem<'_>) -> usize {
+        let mut offset: u32 = 0;
+        let firsts = problem.free_links().filter(|&(index, _)| is_first_of_its_group(problem, index));
+        for (slot, (index, link)) in self.groups.iter_mut().zip(firsts) {
+            *slot = Group::new(index, &link.tuning, offset);
+            offset = offset.saturating_add(slot.words);
+            slot.spares = spares_wanted(problem, index);
+            let alike = problem.free_links().filter(|(_, other)| tune_alike(link, other)).count();
+            slot.links = u16::try_from(alike).unwrap_or(u16::MAX);
+        }
+        offset as usize
+    }
+}
+
+pub(crate) fn tune_alike(a: &super::problem::Link<'_>, b: &super::problem::Link<'_>) -> bool {
+    a.bandwidth == b.bandwidth && a.tuning == b.tuning
+}
+
+fn is_first_of_its_group(problem: &Problem<'_>, index: u16) -> bool {
+    let Some(link) = problem.links.get(usize::from(index)) else { return false };
+    !problem.free_links().any(|(other, l)| other < index && tune_alike(l, link))
+}
+
+/// A spare serves every link of a group, so the group needs as many as its neediest link.
+fn spares_wanted(problem: &Problem<'_>, index: u16) -> u16 {
+    let Some(link) = problem.links.get(usize::from(index)) else { return 0 };
+    let alike = problem.present_links().map(|(_, l)| l).filter(|other| tune_alike(link, other));
+    u16::from(alike.map(|l| l.spares).max().unwrap_or_default())
+}

@@ -1,0 +1,54 @@
+//! A carrier for every link, or a proof that there is none.
+//!
+//! State the [`Problem`]: links and what they can tune, who else is on the air, where carriers may
+//! go, how far apart. Give a [`Planner`] memory and nodes; it answers with carriers, spares and a
+//! [`Certificate`], or with a [`Proof`] and the loosenings that would help.
+//!
+//! ```
+//! use spurless::plan::{Link, Memory, Planner, Present, Problem, Rules, Spectrum, Status};
+//! use spurless::plan::{Group, NO_CARRIER, Seat, Size};
+//! use spurless::raster::{Raster, Tuning};
+//! use spurless::units::Hertz;
+//!
+//! let khz = Hertz::from_khz;
+//! let tuning = Tuning::new(&[Raster::new(khz(606_000), khz(630_000), khz(25)).unwrap()]).unwrap();
+//! let links = ["mayor", "guest", "audience"].map(|label| Link {
+//!     label, tuning: tuning.clone(), bandwidth: khz(200), present: Present::Unset, spares: 0,
+//! });
+//! let problem = Problem {
+//!     links: &links, foreign: &[], spectrum: Spectrum::UNKNOWN, rules: Rules::USUAL, without: None,
+//! };
+//! let size = Size::of(&problem);
+//! let mut words = vec![0; size.words];
+//! let mut groups = vec![Group::EMPTY; size.groups];
+//! let mut seats = vec![Seat::EMPTY; size.seats];
+//! let mut carriers = vec![NO_CARRIER; size.carriers];
+//! let memory =
+//!     Memory { words: &mut words, groups: &mut groups, seats: &mut seats, carriers: &mut carriers };
+//! let mut planner = Planner::new(problem, memory, 100_000).unwrap();
+//! assert_eq!(planner.finish(), Status::Complete);
+//! assert!(planner.certificate().is_clear());
+//! ```
+
+mod bits;
+mod bound;
+mod certificate;
+mod closing;
+mod memory;
+mod planner;
+mod problem;
+mod reason;
+mod relax;
+mod search;
+mod spares;
+mod spectrum;
+mod why;
+
+pub use certificate::{Certificate, verify};
+pub use memory::{Group, Memory, NO_CARRIER, Seat, Size, TooSmall};
+pub use planner::{DEFAULT_BUDGET, Planner, Progress, Proof, RELAXATIONS, Spares, Stage, Status};
+pub use problem::{Foreign, Link, Present, Problem, Rules, Without};
+pub use reason::{Named, Reason, Sum};
+pub use relax::{Relaxation, Worth};
+pub use spectrum::{Blocked, Permit, Spectrum, Unheard};
+pub use why::{Peer, why_not};
