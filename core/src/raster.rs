@@ -241,6 +241,14 @@ impl Tuning {
         heapless::Vec::from_slice(rasters).map(Tuning).map_err(|_| TooManyPieces)
     }
 
+    /// One more raster.
+    ///
+    /// # Errors
+    /// [`TooManyPieces`].
+    pub fn add(&mut self, raster: Raster) -> Result<(), TooManyPieces> {
+        self.0.push(raster).map_err(|_| TooManyPieces)
+    }
+
     /// The rasters it is made of.
     pub fn rasters(&self) -> &[Raster] {
         &self.0

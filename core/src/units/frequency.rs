@@ -3,7 +3,8 @@
 use core::fmt;
 use core::str::FromStr;
 
-use serde::{Deserialize, Serialize};
+use serde::de::{self, Deserialize, Deserializer, Visitor};
+use serde::{Deserialize as DeriveDeserialize, Serialize};
 
 use crate::text::{Finer, NumberError, decimal};
 
@@ -18,9 +19,31 @@ use crate::text::{Finer, NumberError, decimal};
 /// assert_eq!(carrier.to_string(), "606.500 MHz");
 /// assert_eq!(Hertz::new(25_000).to_string(), "25 kHz");
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
 #[serde(transparent)]
 pub struct Hertz(u32);
+
+impl<'de> Deserialize<'de> for Hertz {
+    /// By hand, so that a refusal speaks of hertz and not of integer types.
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct WholeHertz;
+
+        impl Visitor<'_> for WholeHertz {
+            type Value = Hertz;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("whole hertz from 0 to 4294967295")
+            }
+
+            fn visit_u64<E: de::Error>(self, hz: u64) -> Result<Hertz, E> {
+                let unexpected = || E::invalid_value(de::Unexpected::Unsigned(hz), &self);
+                u32::try_from(hz).map(Hertz).map_err(|_| unexpected())
+            }
+        }
+
+        deserializer.deserialize_u32(WholeHertz)
+    }
+}
 
 impl Hertz {
     /// Nothing.
@@ -116,7 +139,7 @@ impl fmt::Display for Hertz {
 /// A signed distance in hertz: how far a product misses a carrier, how far two carriers lie apart.
 ///
 /// Its text drops the sign: "75 kHz" reads the same above and below.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, DeriveDeserialize)]
 #[serde(transparent)]
 pub struct Offset(i64);
 

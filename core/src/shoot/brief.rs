@@ -1,0 +1,163 @@
+//! What a shoot asks of the planner.
+
+use heapless::Vec;
+
+use super::error::{Place, ShootError, Wrong};
+use super::state::{BLOCKED, FOREIGN, LINKS, Link, MULTIPLEXES, PERMITS, Shoot, Stretch, Unheard, Window};
+use crate::intermod::{Guards, Kind};
+use crate::plan;
+use crate::raster::Tuning;
+use crate::survey::SurveyView;
+use crate::television::Channel;
+use crate::units::Decibels;
+
+/// A shoot, checked, in the planner's terms. It borrows the shoot's names.
+#[derive(Debug, Clone)]
+pub struct Brief<'a> {
+    links: Vec<plan::Link<'a>, LINKS>,
+    foreign: Vec<plan::Foreign<'a>, FOREIGN>,
+    permits: Vec<plan::Permit<'a>, PERMITS>,
+    blocked: Vec<plan::Blocked<'a>, BLOCKED>,
+    multiplexes: Vec<Channel, MULTIPLEXES>,
+    rules: plan::Rules,
+    margin: Decibels,
+    unheard: plan::Unheard,
+}
+
+impl Shoot {
+    /// Checks the shoot and puts it in the planner's terms.
+    ///
+    /// # Errors
+    /// [`ShootError`] says which link, window or channel makes no sense.
+    pub fn brief(&self) -> Result<Brief<'_>, ShootError> {
+        let rules = &self.rules;
+        let guards = [
+            (Kind::TwoTransmitter3, rules.two_transmitter_3_hz),
+            (Kind::ThreeTransmitter3, rules.three_transmitter_3_hz),
+            (Kind::TwoTransmitter5, rules.two_transmitter_5_hz),
+            (Kind::ThreeTransmitter5, rules.three_transmitter_5_hz),
+            (Kind::TwoTransmitter7, rules.two_transmitter_7_hz),
+        ];
+        let guards = guards.into_iter().fold(Guards::OFF, |all, (kind, guard)| all.with(kind, guard));
+        let mut brief = Brief {
+            links: Vec::new(),
+            foreign: Vec::new(),
+            permits: Vec::new(),
+            blocked: Vec::new(),
+            multiplexes: Vec::new(),
+            rules: plan::Rules { spacing: rules.spacing_hz, guards },
+            margin: Decibels::new(f64::from(rules.busy_over_floor_db)).unwrap_or_default(),
+            unheard: match rules.unheard {
+                Unheard::Avoid => plan::Unheard::Avoid,
+                Unheard::Allow => plan::Unheard::Allow,
+            },
+        };
+        // Every list of the brief holds as many as the shoot's, so no push can fail.
+        for (index, link) in self.links.iter().enumerate() {
+            let earlier = self.links.get(..index).unwrap_or_default();
+            let _ = brief.links.push(self.link(link, earlier)?);
+        }
+        for f in &self.site.foreign {
+            let foreign = plan::Foreign { label: &f.label, frequency: f.carrier_hz, protected: f.protected };
+            let _ = brief.foreign.push(foreign);
+        }
+        for (number, stretch) in (1..).zip(&self.site.permits) {
+            forwards(stretch, Place::Permit(number))?;
+            let Stretch { low_hz: low, high_hz: high, why } = stretch;
+            let _ = brief.permits.push(plan::Permit { low: *low, high: *high, ground: why });
+        }
+        for (number, stretch) in (1..).zip(&self.site.blocked) {
+            forwards(stretch, Place::Blocked(number))?;
+            let Stretch { low_hz: low, high_hz: high, why } = stretch;
+            let _ = brief.blocked.push(plan::Blocked { low: *low, high: *high, why });
+        }
+        for (number, multiplex) in (1..).zip(&self.site.multiplexes) {
+            let wrong = |wrong| ShootError { place: Place::Multiplex(number), wrong };
+            let television = self.site.television.ok_or_else(|| wrong(Wrong::NoTelevision))?;
+            let channel =
+                television.channel(&multiplex.channel).ok_or_else(|| wrong(Wrong::NoSuchChannel))?;
+            let _ = brief.multiplexes.push(channel);
+        }
+        Ok(brief)
+    }
+
+    fn link<'a>(&'a self, link: &'a Link, earlier: &[Link]) -> Result<plan::Link<'a>, ShootError> {
+        let wrong = |wrong| ShootError { place: Place::Link { label: link.label.clone() }, wrong };
+        if link.label.is_empty() {
+            return Err(wrong(Wrong::NoName));
+        }
+        if earlier.iter().any(|other| other.label == link.label) {
+            return Err(wrong(Wrong::SameName));
+        }
+        if link.windows.is_empty() {
+            return Err(wrong(Wrong::NoWindow));
+        }
+        let label = || link.label.clone();
+        let mut tuning = tuning(&link.windows, |window| Place::ReceiverWindow { label: label(), window })?;
+        for t in link.transmitters.iter().filter(|t| !t.windows.is_empty()) {
+            let transmitter = || t.label.clone();
+            let place =
+                |window| Place::TransmitterWindow { label: label(), transmitter: transmitter(), window };
+            let own = self::tuning(&t.windows, place)?;
+            tuning = tuning.meet(&own).map_err(|error| wrong(Wrong::Pieces(error)))?;
+        }
+        let present = match (link.carrier_hz, link.fixed) {
+            (Some(carrier), true) => plan::Present::Held(carrier),
+            (Some(carrier), false) => plan::Present::Movable(carrier),
+            (None, true) => return Err(wrong(Wrong::FixedNowhere)),
+            (None, false) => plan::Present::Unset,
+        };
+        let spares = link.spares.unwrap_or(self.rules.spares);
+        Ok(plan::Link { label: &link.label, tuning, bandwidth: link.bandwidth_hz, present, spares })
+    }
+}
+
+impl<'a> Brief<'a> {
+    /// The links, in the shoot's order.
+    pub fn links(&self) -> &[plan::Link<'a>] {
+        &self.links
+    }
+
+    /// The foreign carriers, in the shoot's order.
+    pub fn foreign(&self) -> &[plan::Foreign<'a>] {
+        &self.foreign
+    }
+
+    /// The television channels in use.
+    pub fn multiplexes(&self) -> &[Channel] {
+        &self.multiplexes
+    }
+
+    /// The problem to plan, with what was heard if anybody listened.
+    pub fn problem<'b>(&'b self, survey: Option<SurveyView<'b>>) -> plan::Problem<'b> {
+        plan::Problem {
+            links: &self.links,
+            foreign: &self.foreign,
+            spectrum: plan::Spectrum {
+                permits: &self.permits,
+                blocked: &self.blocked,
+                multiplexes: &self.multiplexes,
+                survey,
+                margin: self.margin,
+                unheard: self.unheard,
+                opened: None,
+            },
+            rules: self.rules,
+            without: None,
+        }
+    }
+}
+
+fn forwards(stretch: &Stretch, place: Place) -> Result<(), ShootError> {
+    if stretch.high_hz < stretch.low_hz { Err(ShootError { place, wrong: Wrong::Backwards }) } else { Ok(()) }
+}
+
+fn tuning(windows: &[Window], place: impl Fn(usize) -> Place) -> Result<Tuning, ShootError> {
+    let mut tuning = Tuning::NONE;
+    for (number, window) in (1..).zip(windows) {
+        let wrong = |wrong| ShootError { place: place(number), wrong };
+        let raster = window.raster().map_err(|error| wrong(Wrong::Window(error)))?;
+        tuning.add(raster).map_err(|error| wrong(Wrong::Pieces(error)))?;
+    }
+    Ok(tuning)
+}

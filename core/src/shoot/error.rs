@@ -1,0 +1,221 @@
+//! What can be wrong with a shoot, where, and what to write instead.
+
+use core::fmt;
+
+use serde::Deserialize;
+
+use super::state::{Label, VERSION};
+use crate::raster::{RasterError, TooManyPieces};
+
+/// The first two fields of a file: enough to know whether it can be read at all.
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+pub struct Header {
+    /// Which kind of file.
+    #[serde(default)]
+    pub format: Label,
+    /// Which version of it.
+    #[serde(default)]
+    pub version: u32,
+}
+
+/// Why a file is not one of ours, or not one that this version can read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum HeaderError {
+    /// Another kind of file.
+    NotAShoot,
+    /// Made by a newer version.
+    Newer {
+        /// Its version.
+        version: u32,
+    },
+    /// No version that ever was.
+    NoVersion,
+}
+
+impl fmt::Display for HeaderError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            HeaderError::NotAShoot => {
+                f.write_str("this is no shoot; its first field must be \"format\": \"spurless-shoot\"")
+            }
+            HeaderError::Newer { version } => write!(
+                f,
+                "this shoot was saved by a newer Spurless (version {version}, this one reads up to {VERSION}); \
+                 update this one, or save it there in the older form"
+            ),
+            HeaderError::NoVersion => write!(f, "field \"version\": write {VERSION}"),
+        }
+    }
+}
+
+impl core::error::Error for HeaderError {}
+
+impl Header {
+    /// Whether the file can be read.
+    ///
+    /// # Errors
+    /// [`HeaderError`] if it is another kind of file or made by a newer version.
+    pub fn accept(&self) -> Result<(), HeaderError> {
+        if self.format != "spurless-shoot" {
+            return Err(HeaderError::NotAShoot);
+        }
+        match self.version {
+            VERSION => Ok(()),
+            0 => Err(HeaderError::NoVersion),
+            version => Err(HeaderError::Newer { version }),
+        }
+    }
+}
+
+/// What to write into a field: shown behind whatever the JSON library complains about.
+///
+/// `path` is where the complaint arose, such as `links[0].windows[0].step_hz`.
+///
+/// ```
+/// use spurless::shoot::remedy;
+/// let advice = remedy("links[0].windows[0].step_hz").to_string();
+/// assert_eq!(advice, "write whole hertz, for example 25000 for 25 kHz");
+/// ```
+pub fn remedy(path: &str) -> Remedy {
+    let field = path.rsplit('.').next().unwrap_or(path);
+    let field = field.split('[').next().unwrap_or(field);
+    Remedy(match field {
+        "step_hz" | "spacing_hz" | "bandwidth_hz" => "write whole hertz, for example 25000 for 25 kHz",
+        "low_hz" | "high_hz" | "carrier_hz" => "write whole hertz, for example 606500000 for 606.5 MHz",
+        "two_transmitter_3_hz"
+        | "three_transmitter_3_hz"
+        | "two_transmitter_5_hz"
+        | "three_transmitter_5_hz"
+        | "two_transmitter_7_hz" => "write whole hertz, for example 75000, or null for not looked at",
+        "unheard" => "write \"avoid\" or \"allow\"",
+        "region" => "write \"none\"",
+        "television" => "write for example \"europe\" or \"united-states\", or null",
+        "kind" => "write \"body-worn\", \"plug-on\" or \"handheld\"",
+        "spares" | "busy_over_floor_db" => "write a whole number from 0 to 255",
+        "power_mw" => "write whole milliwatts, for example 30",
+        "protected" | "fixed" => "write true or false",
+        "label" | "name" => "write a name of at most 32 bytes",
+        "channel" => "write the channel's name, for example \"28\"",
+        "note" => "write at most 96 bytes",
+        "why" => "write at most 64 bytes",
+        "links" | "windows" | "transmitters" | "foreign" | "blocked" | "permits" | "multiplexes" => {
+            "write a list in brackets; there may be too many in it"
+        }
+        _ => "compare with the example in the README",
+    })
+}
+
+/// What to write instead.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Remedy(&'static str);
+
+impl fmt::Display for Remedy {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.0)
+    }
+}
+
+/// Where in a shoot.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Place {
+    /// A link as a whole.
+    Link {
+        /// Its name.
+        label: Label,
+    },
+    /// A tuning window of a receiver.
+    ReceiverWindow {
+        /// The link's name.
+        label: Label,
+        /// Which window, from 1.
+        window: usize,
+    },
+    /// A tuning window of a transmitter.
+    TransmitterWindow {
+        /// The link's name.
+        label: Label,
+        /// The transmitter's name.
+        transmitter: Label,
+        /// Which window, from 1.
+        window: usize,
+    },
+    /// A permit, from 1.
+    Permit(usize),
+    /// A blocked stretch, from 1.
+    Blocked(usize),
+    /// A multiplex, from 1.
+    Multiplex(usize),
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Place::Link { label } => write!(f, "link {label}"),
+            Place::ReceiverWindow { label, window } => write!(f, "link {label}, window {window}"),
+            Place::TransmitterWindow { label, transmitter, window } => {
+                write!(f, "link {label}, transmitter {transmitter}, window {window}")
+            }
+            Place::Permit(number) => write!(f, "permit {number}"),
+            Place::Blocked(number) => write!(f, "blocked stretch {number}"),
+            Place::Multiplex(number) => write!(f, "multiplex {number}"),
+        }
+    }
+}
+
+/// What is wrong there.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wrong {
+    /// The window makes no sense.
+    Window(RasterError),
+    /// Too many pieces.
+    Pieces(TooManyPieces),
+    /// No window at all.
+    NoWindow,
+    /// It is to stay, but nobody says where.
+    FixedNowhere,
+    /// The upper edge lies below the lower.
+    Backwards,
+    /// No such channel on this raster.
+    NoSuchChannel,
+    /// Nobody says how channels are numbered here.
+    NoTelevision,
+    /// Another link has the same name.
+    SameName,
+    /// It has no name.
+    NoName,
+}
+
+impl fmt::Display for Wrong {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Wrong::Window(error) => error.fmt(f),
+            Wrong::Pieces(error) => error.fmt(f),
+            Wrong::NoWindow => f.write_str("no tuning window; say what the receiver can be set to"),
+            Wrong::FixedNowhere => f.write_str("is fixed, but has no \"carrier_hz\"; write where it is"),
+            Wrong::Backwards => f.write_str("the upper edge lies below the lower; swap them"),
+            Wrong::NoSuchChannel => f.write_str("no such television channel on this raster"),
+            Wrong::NoTelevision => f.write_str(
+                "a channel needs a raster; write \"television\", for example \"europe\", under \"site\"",
+            ),
+            Wrong::SameName => f.write_str("another link has the same name; give each its own"),
+            Wrong::NoName => f.write_str("has no name; write for example \"A\""),
+        }
+    }
+}
+
+/// Something in a shoot makes no sense.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ShootError {
+    /// Where.
+    pub place: Place,
+    /// What.
+    pub wrong: Wrong,
+}
+
+impl fmt::Display for ShootError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.place, self.wrong)
+    }
+}
+
+impl core::error::Error for ShootError {}
