@@ -1,0 +1,132 @@
+//! One cell, and how readings fall into cells.
+
+use crate::raster::Raster;
+use crate::sweep::Reading;
+use crate::units::Level;
+
+/// What was heard in one stretch of spectrum, as wide as the raster's step: four bytes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Cell {
+    /// Hundredths of a decibel; `NOTHING` until a reading touches the cell.
+    loudest: i16,
+    /// Which eighths were covered, the lowest in bit 0.
+    covered: u8,
+    passes: u8,
+}
+
+/// Lower than any [`Level`].
+const NOTHING: i16 = i16::MIN;
+
+impl Cell {
+    /// Nothing measured yet.
+    pub const EMPTY: Cell = Cell { loudest: NOTHING, covered: 0, passes: 0 };
+
+    /// Whether all of it was measured. A gap of an eighth of the cell, or more, is always noticed.
+    pub const fn is_heard(self) -> bool {
+        self.covered == u8::MAX
+    }
+
+    /// The loudest reading, if all of the cell was measured.
+    pub const fn heard(self) -> Option<Level> {
+        if self.is_heard() { self.loudest() } else { None }
+    }
+
+    /// The loudest reading that touched it, even if part of it was never measured. For drawing; it
+    /// is no ground for calling the cell quiet.
+    pub const fn loudest(self) -> Option<Level> {
+        if self.loudest == NOTHING { None } else { Some(Level::from_hundredths(self.loudest as i64)) }
+    }
+
+    /// How many readings covered its middle: the passes of the sweep over it, at most 255.
+    pub const fn passes(self) -> u8 {
+        self.passes
+    }
+}
+
+/// Lets a reading fall into the cells around the places of `grid`.
+pub(super) fn add(grid: &Raster, cells: &mut [Cell], reading: Reading) {
+    if reading.high <= reading.low {
+        return;
+    }
+    // Positions in half hertz above the lower edge of the first cell, so that half a step is whole.
+    let step = grid.step().wide();
+    let position = |hz: i64| hz.saturating_sub(grid.first().wide()).saturating_mul(2).saturating_add(step);
+    let (low, high) = (position(reading.low.wide()), position(reading.high.wide()));
+    let cell_width = step.saturating_mul(2);
+    // An eighth is covered if its middle is: one reading may be narrower than an eighth, and
+    // neighbours that meet leave nothing out. The middle of eighth k lies at (2k + 1) * step / 8.
+    let eighth_from = |position: i64| div_ceil(position.saturating_mul(8).saturating_sub(step), cell_width);
+    let (eighths_from, eighths_to) = (eighth_from(low), eighth_from(high));
+
+    let first = low.max(0).checked_div(cell_width).unwrap_or_default();
+    let end = div_ceil(high, cell_width);
+    let (Ok(first), Ok(end)) = (usize::try_from(first), usize::try_from(end.max(0))) else { return };
+    let end = end.min(cells.len());
+    let level = reading.level.hundredths();
+    let mut middle = i64::try_from(first).unwrap_or(i64::MAX).saturating_mul(8).saturating_add(4);
+    for cell in cells.get_mut(first..end).unwrap_or_default() {
+        let cell_from = middle.saturating_sub(4);
+        cell.loudest = cell.loudest.max(level);
+        cell.covered |= mask(eighths_from.saturating_sub(cell_from), eighths_to.saturating_sub(cell_from));
+        let middle_at = middle.saturating_mul(step);
+        if low.saturating_mul(4) <= middle_at && middle_at < high.saturating_mul(4) {
+            cell.passes = cell.passes.saturating_add(1);
+        }
+        middle = middle.saturating_add(8);
+    }
+}
+
+/// The bits `from .. to`, as far as they lie in a byte.
+fn mask(from: i64, to: i64) -> u8 {
+    let below = |bit: i64| (1_u16.wrapping_shl(bit.clamp(0, 8) as u32)).wrapping_sub(1);
+    (below(to) & !below(from)) as u8
+}
+
+/// Rounded up, for a divisor above zero.
+fn div_ceil(value: i64, by: i64) -> i64 {
+    let down = value.checked_div_euclid(by).unwrap_or_default();
+    let rest = value.checked_rem_euclid(by).unwrap_or_default();
+    down.saturating_add(i64::from(rest > 0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Hertz;
+
+    /// Every reading of whole hertz over a few small cells, judged eighth by eighth.
+    #[test]
+    fn what_a_reading_covers_is_heard_and_nothing_else() {
+        for step in [1_u32, 2, 3, 8, 16, 25] {
+            let grid = Raster::new(Hertz::new(100), Hertz::new(100 + 4 * step), Hertz::new(step)).unwrap();
+            for low in 95..100 + 5 * step {
+                for high in low..100 + 6 * step {
+                    let mut cells = [Cell::EMPTY; 5];
+                    let level = Level::from_hundredths(-5_000);
+                    add(&grid, &mut cells, Reading { low: Hertz::new(low), high: Hertz::new(high), level });
+                    for (place, cell) in (0_u32..).zip(cells) {
+                        // Sixteenths of a hertz keep every edge whole.
+                        let edge = 16 * (100 + place * step) - 8 * step;
+                        let inside = |at: u32| 16 * low <= at && at < 16 * high;
+                        let covered = (0..8)
+                            .filter(|eighth| inside(edge + (2 * eighth + 1) * step))
+                            .fold(0, |mask, eighth| mask | 1 << eighth);
+                        assert_eq!(cell.covered, covered, "{low}..{high}, step {step}, cell {place}");
+                        assert_eq!(cell.passes, u8::from(inside(edge + 8 * step)), "{low}..{high}");
+                        let touched = low < high && 16 * low < edge + 16 * step && edge < 16 * high;
+                        assert_eq!(cell.loudest().is_some(), touched, "{low}..{high}, step {step}, {place}");
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn readings_at_the_ends_of_the_range_fall_where_they_should() {
+        let grid = Raster::single(Hertz::new(u32::MAX));
+        let mut cells = [Cell::EMPTY];
+        let all = Reading { low: Hertz::ZERO, high: Hertz::new(u32::MAX), level: Level::HIGHEST };
+        add(&grid, &mut cells, all);
+        assert!(!cells[0].is_heard() && cells[0].loudest() == Some(Level::HIGHEST));
+    }
+}
