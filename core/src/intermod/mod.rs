@@ -14,7 +14,13 @@
 //! * a foreign carrier is a source of every product. It is a victim only if we promised to protect
 //!   it, and then only of products in which one of ours takes part.
 
+mod bands;
+pub mod check;
+mod memory;
 pub mod naive;
+mod order;
+mod pairs;
 mod product;
+mod rescan;
 
 pub use product::{Carrier, Form, Guards, Hit, Kind, Role, StricterAbove};

@@ -1,0 +1,392 @@
+//! Three transmitters: sums in ascending order, a band at a time, in memory for a few per carrier.
+//!
+//! `A+B-C` strikes D when `A+B` and `C+D` nearly agree, `2A+B-2C` when `2A+B` and `2C+D` do, and
+//! `3A-B-C` when `3A-D` and `B+C` do. So the question is always which of some `n²` sums lie within
+//! a guard of each other. Sums form rows (one carrier fixed) that ascend, so a band of them,
+//! from `low` to `high`, is found by moving one cursor per row. The band goes into buckets, which
+//! leave it nearly sorted; then every sum is compared with those just below it.
+//!
+//! A band also holds the sums within a guard below it, so that each band can forget the last.
+//! Its width follows the crowd. If even a band of one hertz does not fit, its sums are compared
+//! with all others where they stand ([`Rescan`]): slower, but no coincidence is lost.
+//!
+//! Source: rows in order from a small memory, after R. Schroeppel and A. Shamir, 1981 (from memory).
+
+use super::Form;
+use super::memory::Store;
+use super::order::{at, index_at, put, settle, sort};
+use super::rescan::Rescan;
+
+/// Beyond this, offsets in a band would not fit 32 bits: no band is built, all is rescanned.
+const WIDEST_GUARD: i64 = 1 << 30;
+/// The same for the width of a band.
+const WIDEST_BAND: i64 = 1 << 30;
+/// A bucket with more sums than this is not sorted by insertion.
+const CROWD: u32 = 24;
+
+/// A family of sums: `weight·f(row) ± f(column)`.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Rows {
+    weight: i64,
+    /// Minus: the columns are the mirrored carriers.
+    minus: bool,
+    /// Only columns above the row, for sums that do not change when row and column are swapped.
+    above: bool,
+}
+
+const A_PLUS_B: Rows = Rows { weight: 1, minus: false, above: true };
+const TWO_A_PLUS_B: Rows = Rows { weight: 2, minus: false, above: false };
+const THREE_A_MINUS_B: Rows = Rows { weight: 3, minus: true, above: false };
+
+impl Rows {
+    /// The families whose sums have to agree. One family is compared with itself.
+    pub(super) fn of(form: Form) -> &'static [Rows] {
+        match form {
+            Form::APlusBMinusC => &[A_PLUS_B],
+            Form::TwoAPlusBMinusTwoC => &[TWO_A_PLUS_B],
+            Form::ThreeAMinusBMinusC => &[THREE_A_MINUS_B, A_PLUS_B],
+            Form::TwoAMinusB | Form::ThreeAMinusTwoB | Form::FourAMinusThreeB => &[],
+        }
+    }
+
+    /// What a column is added to.
+    #[inline]
+    pub(super) fn base(self, store: &Store<'_>, row: usize) -> i64 {
+        let fixed = i64::from(at(store.order.frequencies, row)).wrapping_mul(self.weight);
+        if self.minus { fixed.wrapping_sub(mirror(store)) } else { fixed }
+    }
+
+    /// What is added, ascending.
+    #[inline]
+    pub(super) fn columns<'s>(self, store: &'s Store<'_>) -> &'s [u32] {
+        if self.minus { store.mirrored } else { store.order.frequencies }
+    }
+
+    /// The first column of a row.
+    #[inline]
+    pub(super) fn first(self, row: usize) -> usize {
+        if self.above { row.saturating_add(1) } else { 0 }
+    }
+
+    /// The lowest and the highest sum, if there are two carriers.
+    fn span(self, store: &Store<'_>) -> Option<(i64, i64)> {
+        let columns = self.columns(store);
+        let last = columns.len().checked_sub(1)?;
+        let last_row = if self.above { last.checked_sub(1)? } else { last };
+        let lowest = self.base(store, 0).wrapping_add(i64::from(at(columns, self.first(0))));
+        let highest = self.base(store, last_row).wrapping_add(i64::from(at(columns, last)));
+        Some((lowest, highest))
+    }
+
+    /// The place of the carrier that stands in a column.
+    #[inline]
+    fn carrier(self, column: usize, count: usize) -> usize {
+        if self.minus { count.wrapping_sub(1).wrapping_sub(column) } else { column }
+    }
+}
+
+/// Lowest + highest: what turns a carrier into its mirror image.
+fn mirror(store: &Store<'_>) -> i64 {
+    i64::from(at(store.mirrored, 0))
+        .wrapping_add(i64::from(store.order.frequencies.last().copied().unwrap_or(0)))
+}
+
+/// A sum: where it stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Cell {
+    /// Which of the families, 0 or 1.
+    pub(super) family: usize,
+    /// Place of the fixed carrier.
+    pub(super) row: usize,
+    /// Place of the added or subtracted one.
+    pub(super) column: usize,
+}
+
+impl Cell {
+    #[inline]
+    fn pack(family: usize, row: usize) -> u32 {
+        ((family as u32) << 31) | ((row as u32) << 16)
+    }
+
+    #[inline]
+    fn unpack(word: u32) -> Self {
+        Cell {
+            family: (word >> 31) as usize,
+            row: (word >> 16 & 0x7fff) as usize,
+            column: (word & 0xffff) as usize,
+        }
+    }
+}
+
+/// Two sums that nearly agree and have four different carriers. Places are those in ascending order.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Coincidence {
+    /// Row and column of the one; of the first family if there are two.
+    pub(super) one: [usize; 2],
+    /// Row and column of the other.
+    pub(super) other: [usize; 2],
+}
+
+impl Coincidence {
+    /// `None` if the two share a carrier or are not of the families that are compared.
+    #[inline]
+    pub(super) fn of(form: Form, x: Cell, y: Cell, count: usize) -> Option<Self> {
+        let families = Rows::of(form);
+        let (one, other) = if x.family <= y.family { (x, y) } else { (y, x) };
+        if other.family.wrapping_add(1) != families.len() || one.family != 0 {
+            return None;
+        }
+        let a = one.row;
+        let b = families.first()?.carrier(one.column, count);
+        let (c, d) = (other.row, other.column);
+        let different = a != b && c != d && a != c && a != d && b != c && b != d;
+        different.then_some(Coincidence { one: [a, b], other: [c, d] })
+    }
+}
+
+/// The walk through the sums of one form.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Bands {
+    form: Form,
+    guard: i64,
+    /// Where the next band starts; `None` after the last.
+    low: Option<i64>,
+    /// No sum above this can coincide with another.
+    stop: i64,
+    width: i64,
+    /// Per family, the first row that is not used up.
+    first_row: [usize; 2],
+    /// How many sums the band holds.
+    filled: usize,
+    /// The sum that is compared, and the one above the next that it is compared with.
+    upper: usize,
+    lower: usize,
+    rescan: Option<Rescan>,
+}
+
+/// The band does not fit.
+struct Full;
+
+impl Bands {
+    /// Before the first coincidence. Uses the store's rows afresh.
+    pub(super) fn new(form: Form, guard: i64, store: &mut Store<'_>) -> Self {
+        let count = store.order.len();
+        let families = Rows::of(form);
+        let (mut low, mut stop, mut sums) = (i64::MIN, i64::MAX, 0_usize);
+        for (family, rows) in families.iter().enumerate() {
+            for row in 0..count {
+                let slot = family.wrapping_mul(count).wrapping_add(row);
+                put(store.begins, slot, rows.first(row) as u32);
+                put(store.ends, slot, rows.first(row) as u32);
+            }
+            if let Some((lowest, highest)) = rows.span(store) {
+                low = low.max(lowest);
+                stop = stop.min(highest);
+            }
+            let square = count.saturating_mul(count);
+            sums = sums.saturating_add(if rows.above { square / 2 } else { square });
+        }
+        // Two families only meet where both have sums: the upper of the two sums lies here.
+        stop = stop.saturating_add(guard);
+        let mut bands = Bands {
+            form,
+            guard,
+            low: (count >= 4 && low <= stop).then_some(low),
+            stop,
+            width: 0,
+            first_row: [0; 2],
+            filled: 0,
+            upper: 0,
+            lower: 0,
+            rescan: None,
+        };
+        let whole = stop.saturating_sub(low).saturating_add(1).clamp(1, WIDEST_BAND);
+        bands.width = whole;
+        bands.aim(sums, store.offsets.len());
+        bands.width = bands.width.min(whole);
+        bands
+    }
+
+    /// The next two sums within the guard of each other.
+    #[inline]
+    pub(super) fn next(&mut self, store: &mut Store<'_>) -> Option<Coincidence> {
+        let count = store.order.len();
+        loop {
+            if let Some(rescan) = &mut self.rescan {
+                if let Some((x, y)) = rescan.next(Rows::of(self.form), store) {
+                    match Coincidence::of(self.form, x, y, count) {
+                        None => continue,
+                        found => return found,
+                    }
+                }
+                self.rescan = None;
+            }
+            while self.upper < self.filled {
+                let most = at(store.offsets, self.upper);
+                while let Some(lower) = self.lower.checked_sub(1) {
+                    self.lower = lower;
+                    if i64::from(most.wrapping_sub(at(store.offsets, lower))) > self.guard {
+                        break;
+                    }
+                    let x = Cell::unpack(at(store.cells, self.upper));
+                    let y = Cell::unpack(at(store.cells, lower));
+                    let found = Coincidence::of(self.form, x, y, count);
+                    if found.is_some() {
+                        return found;
+                    }
+                }
+                self.upper = self.upper.wrapping_add(1);
+                self.lower = self.upper;
+            }
+            self.advance(store)?;
+        }
+    }
+
+    /// Gathers the next band. `None` after the last.
+    fn advance(&mut self, store: &mut Store<'_>) -> Option<()> {
+        let low = self.low.filter(|&low| low <= self.stop)?;
+        self.filled = 0;
+        self.upper = 0;
+        self.lower = 0;
+        let capacity = store.offsets.len();
+        let room = if self.guard > WIDEST_GUARD { None } else { Some(capacity) };
+        loop {
+            match self.count(low, room, store) {
+                Ok((sums, next)) if room.is_some() => {
+                    self.fill(low, store);
+                    self.filled = sums;
+                    self.low = next;
+                    self.aim(sums, capacity);
+                    return Some(());
+                }
+                Err(Full) if self.width > 1 => self.width /= 2,
+                _ => break,
+            }
+        }
+        let (_, next) = self.count(low, None, store).unwrap_or((0, None));
+        self.rescan = Some(Rescan::new(low, self.width, self.guard));
+        self.low = next;
+        Some(())
+    }
+
+    /// Makes the band so wide that about three quarters of the room would be filled.
+    fn aim(&mut self, sums: usize, capacity: usize) {
+        let wanted = (capacity / 4).saturating_mul(3) as i64;
+        let scaled = self.width.saturating_mul(wanted).checked_div(sums.max(1) as i64).unwrap_or(1);
+        self.width = scaled.min(self.width.saturating_mul(2)).clamp(1, WIDEST_BAND);
+    }
+
+    /// How far sums are shifted down to give their bucket.
+    fn shift(&self, buckets: usize) -> u32 {
+        let most = self.width.saturating_add(self.guard).max(0) as u64;
+        // At most 2^31 in at least 16 buckets: the loop is short.
+        (0..32).find(|&shift| most.checked_shr(shift).unwrap_or(0) < buckets as u64).unwrap_or(31)
+    }
+
+    /// Finds the columns of every row that lie in the band (and within the guard below it), and,
+    /// if there is limited room, how many there are in each bucket. Tells the sum of it and the
+    /// lowest sum above the band.
+    fn count(
+        &mut self,
+        low: i64,
+        room: Option<usize>,
+        store: &mut Store<'_>,
+    ) -> Result<(usize, Option<i64>), Full> {
+        let count = store.order.len();
+        let shift = self.shift(store.buckets.len());
+        let floor = low.saturating_sub(self.guard);
+        let last = low.saturating_add(self.width).saturating_sub(1);
+        store.buckets.fill(0);
+        let (mut sums, mut next) = (0_usize, None::<i64>);
+        for (family, (rows, first_row)) in Rows::of(self.form).iter().zip(&mut self.first_row).enumerate() {
+            for row in *first_row..count {
+                let slot = family.wrapping_mul(count).wrapping_add(row);
+                let base = rows.base(store, row);
+                let first = rows.first(row);
+                let columns = if rows.minus { &*store.mirrored } else { &*store.order.frequencies };
+                let sum_at = |column: usize| base.wrapping_add(i64::from(at(columns, column)));
+                let mut begin = index_at(store.ends, slot);
+                while begin > first && sum_at(begin.wrapping_sub(1)) >= floor {
+                    begin = begin.wrapping_sub(1);
+                }
+                while begin < count && sum_at(begin) < floor {
+                    begin = begin.wrapping_add(1);
+                }
+                let mut end = begin;
+                let (above, most) = (base.wrapping_sub(floor) as u32, last.wrapping_sub(base));
+                for &column in columns.get(begin..).unwrap_or_default() {
+                    if i64::from(column) > most {
+                        next = Some(next.map_or(sum_at(end), |next| next.min(sum_at(end))));
+                        break;
+                    }
+                    if room.is_some()
+                        && let Some(bucket) =
+                            store.buckets.get_mut((column.wrapping_add(above) >> shift) as usize)
+                    {
+                        *bucket = bucket.wrapping_add(1);
+                    }
+                    end = end.wrapping_add(1);
+                }
+                put(store.begins, slot, begin as u32);
+                put(store.ends, slot, end as u32);
+                sums = sums.saturating_add(end.wrapping_sub(begin));
+                if room.is_some_and(|room| sums > room) {
+                    return Err(Full);
+                }
+                if begin == count && row == *first_row {
+                    *first_row = row.wrapping_add(1);
+                }
+                // A row that has not begun: later ones begin no lower.
+                if end == first {
+                    break;
+                }
+            }
+        }
+        Ok((sums, next))
+    }
+
+    /// Puts the sums of the band, as counted, in order.
+    fn fill(&mut self, low: i64, store: &mut Store<'_>) {
+        let count = store.order.len();
+        let shift = self.shift(store.buckets.len());
+        let floor = low.saturating_sub(self.guard);
+        let (mut place, mut crowd) = (0_u32, 0);
+        for bucket in store.buckets.iter_mut() {
+            crowd = crowd.max(*bucket);
+            place = place.wrapping_add(core::mem::replace(bucket, place));
+        }
+        for (family, (rows, first_row)) in Rows::of(self.form).iter().zip(&self.first_row).enumerate() {
+            for row in *first_row..count {
+                let slot = family.wrapping_mul(count).wrapping_add(row);
+                let (begin, end) = (index_at(store.begins, slot), index_at(store.ends, slot));
+                if end == rows.first(row) {
+                    break;
+                }
+                let above = rows.base(store, row).wrapping_sub(floor) as u32;
+                let mut cell = Cell::pack(family, row).wrapping_add(begin as u32);
+                let columns = if rows.minus { &*store.mirrored } else { &*store.order.frequencies };
+                for &column in columns.get(begin..end).unwrap_or_default() {
+                    let offset = column.wrapping_add(above);
+                    if let Some(place) = store.buckets.get_mut((offset >> shift) as usize) {
+                        put(store.offsets, *place as usize, offset);
+                        put(store.cells, *place as usize, cell);
+                        *place = place.wrapping_add(1);
+                    }
+                    cell = cell.wrapping_add(1);
+                }
+            }
+        }
+        let (Some(offsets), Some(cells)) =
+            (store.offsets.get_mut(..place as usize), store.cells.get_mut(..place as usize))
+        else {
+            return;
+        };
+        if crowd > CROWD {
+            sort(offsets, cells)
+        } else {
+            settle(offsets, cells)
+        }
+        self.upper = offsets.iter().take_while(|&&offset| i64::from(offset) < self.guard).count();
+        self.lower = self.upper;
+    }
+}

@@ -1,0 +1,181 @@
+//! The fast checker: the hits of [`naive`](super::naive), without looking at every product.
+//!
+//! Two transmitters: `n²` steps. Three: `n²` sums in ascending order, a band at a time. Both plus
+//! the hits; [`naive`](super::naive) needs `n³` and `n⁴`. The memory is the caller's, [`words`] of
+//! it, and grows with `n`, not with the products.
+//!
+//! ```
+//! use spurless::intermod::{Carrier, Form, Guards, check};
+//! use spurless::units::Hertz;
+//! // 0 1 4 6 is free of third order products. Source: OEIS A003022, optimal Golomb rulers.
+//! let mut carriers = [606_000, 606_300, 607_200, 607_800].map(|khz| Carrier::own(Hertz::from_khz(khz)));
+//! let guards = Guards::third_order(Hertz::from_khz(50), Hertz::from_khz(50));
+//! let mut memory = [0; check::words(4)];
+//! assert_eq!(check::hits(&carriers, &guards, &mut memory)?.count(), 0);
+//! // Moved by one step too many, the last makes the differences 300 and 900 kHz appear twice.
+//! carriers[3] = Carrier::own(Hertz::from_khz(607_500));
+//! let forms: Vec<Form> = check::hits(&carriers, &guards, &mut memory)?.map(|hit| hit.form).collect();
+//! assert_eq!(forms, [Form::APlusBMinusC; 4]);
+//! # Ok::<(), check::Refused>(())
+//! ```
+
+use super::bands::{Bands, Coincidence};
+use super::memory::Store;
+pub use super::memory::{MOST_CARRIERS, Refused, words};
+use super::order::at;
+use super::pairs::Pairs;
+use super::{Carrier, Form, Guards, Hit, Role};
+use crate::units::Hertz;
+
+/// Every hit, as [`naive::each_hit`](super::naive::each_hit) defines it: form by form in the order
+/// of [`Form::ALL`], within a form in an order that is always the same but means nothing.
+///
+/// Carriers need not be sorted and may repeat.
+///
+/// # Errors
+/// [`Refused`] if there are too many carriers, or if `memory` is shorter than [`words`] says.
+pub fn hits<'a>(
+    carriers: &'a [Carrier],
+    guards: &Guards,
+    memory: &'a mut [u32],
+) -> Result<Hits<'a>, Refused> {
+    Ok(Hits { search: Search::new(carriers, guards, memory)?, carriers, found: None })
+}
+
+/// The hits, one at a time. See [`hits`].
+#[derive(Debug)]
+pub struct Hits<'a> {
+    search: Search<'a>,
+    carriers: &'a [Carrier],
+    /// What was found last, and how many of its readings have been looked at.
+    found: Option<(Found, usize)>,
+}
+
+impl Iterator for Hits<'_> {
+    type Item = Hit;
+
+    fn next(&mut self) -> Option<Hit> {
+        loop {
+            while let Some((found, reading)) = self.found {
+                let Some(places) = found.reading(reading) else { break };
+                self.found = Some((found, reading.wrapping_add(1)));
+                if let Some(hit) = self.search.hit(found.form, places, self.carriers) {
+                    return Some(hit);
+                }
+            }
+            self.found = Some((self.search.next()?, 0));
+        }
+    }
+}
+
+impl core::iter::FusedIterator for Hits<'_> {}
+
+/// What strikes what, as places in ascending order: A, B, C and the victim.
+type Places = [usize; 4];
+
+/// Carriers whose sums nearly agree: one to four hits, depending on which is taken as the victim.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Found {
+    pub(super) form: Form,
+    sums: Coincidence,
+}
+
+impl Found {
+    /// One way to read the sums as a product and its victim; `None` after the last.
+    #[inline]
+    pub(super) fn reading(&self, number: usize) -> Option<Places> {
+        let Coincidence { one: [a, b], other: [c, d] } = self.sums;
+        match (self.form, number) {
+            (Form::APlusBMinusC, 0) => Some([a, b, c, d]),
+            (Form::APlusBMinusC, 1) => Some([a, b, d, c]),
+            (Form::APlusBMinusC, 2) => Some([c, d, a, b]),
+            (Form::APlusBMinusC, 3) => Some([c, d, b, a]),
+            (Form::TwoAPlusBMinusTwoC, 0) => Some([a, b, c, d]),
+            (Form::TwoAPlusBMinusTwoC, 1) => Some([c, d, a, b]),
+            // 3A-D against B+C. The other two readings come as sums of their own.
+            (Form::ThreeAMinusBMinusC, 0) => Some([a, c, d, b]),
+            (Form::TwoAMinusB | Form::ThreeAMinusTwoB | Form::FourAMinusThreeB, 0) => Some([a, b, b, d]),
+            _ => None,
+        }
+    }
+}
+
+/// The walk through all forms, to whatever may be a hit.
+#[derive(Debug)]
+pub(super) struct Search<'a> {
+    guards: Guards,
+    pub(super) store: Store<'a>,
+    forms: core::slice::Iter<'static, Form>,
+    walk: Walk,
+}
+
+/// Where the walk is.
+#[derive(Debug, Clone, Copy)]
+enum Walk {
+    Two(Form, i64, Pairs),
+    Three(Form, Bands),
+    Done,
+}
+
+impl<'a> Search<'a> {
+    /// Before the first.
+    pub(super) fn new(carriers: &[Carrier], guards: &Guards, memory: &'a mut [u32]) -> Result<Self, Refused> {
+        let store = Store::new(carriers, memory)?;
+        Ok(Search { guards: *guards, store, forms: Form::ALL.iter(), walk: Walk::Done })
+    }
+
+    /// The next carriers whose sums nearly agree.
+    #[inline]
+    pub(super) fn next(&mut self) -> Option<Found> {
+        loop {
+            match &mut self.walk {
+                Walk::Two(form, guard, pairs) => {
+                    if let Some([a, b, victim]) = pairs.next(*form, *guard, self.store.order.frequencies) {
+                        let sums = Coincidence { one: [a, b], other: [b, victim] };
+                        return Some(Found { form: *form, sums });
+                    }
+                }
+                Walk::Three(form, bands) => {
+                    if let Some(sums) = bands.next(&mut self.store) {
+                        return Some(Found { form: *form, sums });
+                    }
+                }
+                Walk::Done => {}
+            }
+            self.walk = Walk::Done;
+            let form = *self.forms.next()?;
+            if let Some(guard) = self.guards.of_form(form) {
+                self.walk = match form.sources() {
+                    2 => Walk::Two(form, guard, Pairs::new(self.store.order.len())),
+                    _ => Walk::Three(form, Bands::new(form, guard, &mut self.store)),
+                };
+            }
+        }
+    }
+
+    /// The hit that a reading is, unless nobody promised to keep its victim clear of it.
+    #[inline]
+    pub(super) fn hit(&self, form: Form, places: Places, carriers: &[Carrier]) -> Option<Hit> {
+        let order = &self.store.order;
+        let [mut a, mut b, mut c, victim] = places.map(|place| order.number(place));
+        let role = |number: u16| carriers.get(usize::from(number)).map(|carrier| carrier.role);
+        let clear = match role(victim)? {
+            Role::Own => true,
+            Role::Protected => [a, b, c].iter().any(|&source| role(source) == Some(Role::Own)),
+            Role::Foreign => false,
+        };
+        if !clear {
+            return None;
+        }
+        let [fa, fb, fc, _] = places.map(|place| Hertz::new(at(order.frequencies, place)));
+        let product_hz = form.frequency(fa, fb, fc);
+        // Of two sources that may be swapped, the lower-numbered comes first.
+        if form == Form::APlusBMinusC && a > b {
+            core::mem::swap(&mut a, &mut b);
+        }
+        if form == Form::ThreeAMinusBMinusC && b > c {
+            core::mem::swap(&mut b, &mut c);
+        }
+        Some(Hit { form, sources: [a, b, c], victim, product_hz })
+    }
+}
