@@ -39,6 +39,7 @@ mod planner;
 mod problem;
 mod reason;
 mod relax;
+mod report;
 mod search;
 mod spares;
 mod spectrum;
@@ -50,5 +51,6 @@ pub use planner::{DEFAULT_BUDGET, Planner, Progress, Proof, RELAXATIONS, Spares,
 pub use problem::{Foreign, Link, Present, Problem, Rules, Without};
 pub use reason::{Named, Reason, Sum};
 pub use relax::{Relaxation, Worth};
+pub use report::{Clearance, Found, ROW_SPARES, ROWS, Report, Row, Sentence};
 pub use spectrum::{Blocked, Permit, Spectrum, Unheard};
 pub use why::{Peer, why_not};

@@ -6,10 +6,15 @@ use super::error::{Place, ShootError, Wrong};
 use super::state::{BLOCKED, FOREIGN, LINKS, Link, MULTIPLEXES, PERMITS, Shoot, Stretch, Unheard, Window};
 use crate::intermod::{Guards, Kind};
 use crate::plan;
-use crate::raster::Tuning;
+use crate::raster::{Raster, Tuning};
 use crate::survey::SurveyView;
 use crate::television::Channel;
-use crate::units::Decibels;
+use crate::units::{Decibels, Hertz};
+
+/// The width of a survey's cells: fine enough to show which eighth of a carrier is disturbed,
+/// coarse enough for a microcontroller. Also the usual step of portable kit (common practice, no
+/// published source).
+pub const SURVEY_STEP: Hertz = Hertz::from_khz(25);
 
 /// A shoot, checked, in the planner's terms. It borrows the shoot's names.
 #[derive(Debug, Clone)]
@@ -126,6 +131,19 @@ impl<'a> Brief<'a> {
     /// The television channels in use.
     pub fn multiplexes(&self) -> &[Channel] {
         &self.multiplexes
+    }
+
+    /// The cells in which a sweep for this shoot is gathered: [`SURVEY_STEP`] wide, one around each
+    /// multiple of it, over all that the links can tune with their width on both sides.
+    ///
+    /// `None` if no link can tune anything.
+    pub fn survey_grid(&self) -> Option<Raster> {
+        let step = SURVEY_STEP.hz();
+        let ends = self.links.iter().filter_map(|link| Some((link.tuning.ends()?, link.bandwidth.hz())));
+        let low = ends.clone().map(|((low, _), width)| low.hz().saturating_sub(width)).min()?;
+        let high = ends.map(|((_, high), width)| high.hz().saturating_add(width)).max()?;
+        let low = low.saturating_sub(low.checked_rem(step)?);
+        Raster::new(Hertz::new(low), Hertz::new(high), SURVEY_STEP).ok()
     }
 
     /// The problem to plan, with what was heard if anybody listened.

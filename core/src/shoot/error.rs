@@ -105,6 +105,46 @@ pub fn remedy(path: &str) -> Remedy {
     })
 }
 
+/// A complaint of the JSON library, put so that it names the place and the remedy.
+///
+/// ```
+/// use spurless::shoot::Refused;
+/// let refused = Refused {
+///     line: 12, column: 30, path: "links[0].windows[0].step_hz",
+///     message: "invalid type: string \"25k\", expected whole hertz from 0 to 4294967295 at line 12 column 30",
+/// };
+/// assert_eq!(
+///     refused.to_string(),
+///     "line 12, column 30, links[0].windows[0].step_hz: string \"25k\", expected whole hertz from 0 to \
+///      4294967295; write whole hertz, for example 25000 for 25 kHz"
+/// );
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Refused<'a> {
+    /// The line, from 1.
+    pub line: usize,
+    /// The column, from 1.
+    pub column: usize,
+    /// The field, as far as it was reached.
+    pub path: &'a str,
+    /// What the library says; its own account of the place is left out.
+    pub message: &'a str,
+}
+
+impl fmt::Display for Refused<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "line {}, column {}", self.line, self.column)?;
+        if !matches!(self.path, "" | "." | "?") {
+            write!(f, ", {}", self.path)?;
+        }
+        let message = self.message.split(" at line ").next().unwrap_or(self.message);
+        let message = message.strip_prefix("invalid type: ").unwrap_or(message);
+        write!(f, ": {message}; {}", remedy(self.path))
+    }
+}
+
+impl core::error::Error for Refused<'_> {}
+
 /// What to write instead.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Remedy(&'static str);
