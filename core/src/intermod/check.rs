@@ -19,11 +19,12 @@
 //! # Ok::<(), check::Refused>(())
 //! ```
 
-use super::bands::{Bands, Coincidence};
+use super::bands::Bands;
 use super::memory::Store;
 pub use super::memory::{MOST_CARRIERS, Refused, words};
 use super::order::at;
 use super::pairs::Pairs;
+use super::rows::Coincidence;
 use super::{Carrier, Form, Guards, Hit, Role};
 use crate::units::Hertz;
 

@@ -22,5 +22,6 @@ mod order;
 mod pairs;
 mod product;
 mod rescan;
+mod rows;
 
 pub use product::{Carrier, Form, Guards, Hit, Kind, Role, StricterAbove};

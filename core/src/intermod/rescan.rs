@@ -1,8 +1,8 @@
 //! The way out when a band holds more sums than there is memory for.
 
-use super::bands::{Cell, Rows};
 use super::memory::Store;
 use super::order::{at, index_at};
+use super::rows::{Cell, Rows};
 
 /// Compares every sum of the band, as counted, with all sums within the guard at or below it,
 /// without keeping any. Costs `n log n` for each sum of the band, and the coincidences.
@@ -50,8 +50,10 @@ impl Rescan {
             let rows = families.get(cell.family)?;
             let slot = cell.family.wrapping_mul(count).wrapping_add(cell.row);
             while cell.column < index_at(store.ends, slot) {
-                let sum =
-                    rows.base(store, cell.row).wrapping_add(i64::from(at(rows.columns(store), cell.column)));
+                let sum = rows.base(store, cell.row).wrapping_add(i64::from(at(
+                    rows.columns(store.order.frequencies, store.mirrored),
+                    cell.column,
+                )));
                 // Rows that the band does not reach may still show what a wider one held.
                 if (0..self.width).contains(&sum.wrapping_sub(self.low)) {
                     return Some((cell, sum));
@@ -69,7 +71,7 @@ impl Rescan {
         let count = store.order.len();
         loop {
             let rows = families.get(self.lower.family)?;
-            let columns = rows.columns(store);
+            let columns = rows.columns(store.order.frequencies, store.mirrored);
             let base = rows.base(store, self.lower.row);
             while self.lower.column < count {
                 let y = self.lower;
@@ -92,8 +94,9 @@ impl Rescan {
         let (Some(rows), Some((_, most))) = (families.get(self.lower.family), self.upper) else { return };
         let base = rows.base(store, self.lower.row);
         let least = most.saturating_sub(self.guard);
-        let reached =
-            rows.columns(store).partition_point(|&column| base.wrapping_add(i64::from(column)) < least);
+        let reached = rows
+            .columns(store.order.frequencies, store.mirrored)
+            .partition_point(|&column| base.wrapping_add(i64::from(column)) < least);
         self.lower.column = reached.max(rows.first(self.lower.row));
     }
 }

@@ -1,0 +1,115 @@
+//! The fast checker against plain enumeration, in one run: ratios, not times, mean something.
+//!
+//! The peer is every product of third order with three transmitters, its victims found by binary
+//! search among the sorted carriers; both count the same hits. Prints Markdown.
+//!
+//! `bench-checker [most carriers, default 1024]`
+#![allow(clippy::arithmetic_side_effects)]
+
+use std::hint::black_box;
+use std::time::{Duration, Instant};
+
+use spurless::intermod::{Carrier, Guards, check};
+use spurless::units::Hertz;
+
+/// 224 MHz, a whole television band. Invented load.
+const LOW_HZ: u64 = 470_000_000;
+const WIDTH_HZ: u64 = 224_000_000;
+
+fn main() {
+    let most = std::env::args().nth(1).and_then(|text| text.parse().ok()).unwrap_or(1_024);
+    println!("Third order, three transmitters: enumeration with binary search / streamed sums.\n");
+    println!(
+        "| carriers | memory, bytes | load | hits | enumeration | streamed | ratio | counted only, ratio |"
+    );
+    println!("| ---: | ---: | --- | ---: | ---: | ---: | ---: | ---: |");
+    for n in [8, 16, 32, 64, 128, 256, 512, 1_024].into_iter().filter(|&n| n <= most) {
+        row(n, "scattered, guard 100 Hz", &scattered(n, 1), 100);
+        row(n, "25 kHz raster, guard 50 kHz", &scattered(n, 25_000), 50_000);
+    }
+}
+
+fn row(n: usize, load: &str, hertz: &[u32], guard_hz: u32) {
+    let carriers: Vec<Carrier> = hertz.iter().map(|&hz| Carrier::own(Hertz::new(hz))).collect();
+    let guards = Guards::OFF.with(spurless::intermod::Kind::ThreeTransmitter3, Some(Hertz::new(guard_hz)));
+    let mut memory = vec![0; check::words(n)];
+    let bytes = size_of_val(&memory[..]);
+    let (slow, expected) = least(n, || enumerated(black_box(hertz), guard_hz));
+    let (fast, hits) = least(n, || {
+        check::hits(black_box(&carriers), &guards, &mut memory)
+            .map_or(0, |hits| hits.map(|hit| u64::from(black_box(hit).victim > 0) | 1).sum())
+    });
+    assert_eq!(hits, expected, "the two must count the same hits");
+    let ratio = slow.as_secs_f64() / fast.as_secs_f64();
+    println!("| {n} | {bytes} | {load} | {hits} | {} | {} | {ratio:.1} | |", micros(slow), micros(fast));
+}
+
+/// The least time of several runs of a job, and its answer.
+fn least(n: usize, mut job: impl FnMut() -> u64) -> (Duration, u64) {
+    // One reading spans enough runs to be read from the clock.
+    let runs = (20_000 / (n * n)).max(1) as u32;
+    let mut answer = 0;
+    let mut best = Duration::MAX;
+    let begun = Instant::now();
+    for reading in 0..50 {
+        let start = Instant::now();
+        for _ in 0..runs {
+            answer = job();
+        }
+        best = best.min(start.elapsed() / runs);
+        if reading >= 1 && begun.elapsed() > Duration::from_secs(2) {
+            break;
+        }
+    }
+    (best, answer)
+}
+
+/// Every product, with a binary search for the first carrier that it may strike.
+fn enumerated(hertz: &[u32], guard_hz: u32) -> u64 {
+    let mut sorted = hertz.to_vec();
+    sorted.sort_unstable();
+    let wide: Vec<i64> = sorted.iter().map(|&hz| i64::from(hz)).collect();
+    let guard = i64::from(guard_hz);
+    let mut hits = 0;
+    for (i, a) in wide.iter().enumerate() {
+        for (j, b) in wide.iter().enumerate().skip(i + 1) {
+            for (k, c) in wide.iter().enumerate() {
+                if k == i || k == j {
+                    continue;
+                }
+                let product = a + b - c;
+                let first = wide.partition_point(|&victim| victim < product - guard);
+                for (v, &victim) in wide.iter().enumerate().skip(first) {
+                    if victim > product + guard {
+                        break;
+                    }
+                    hits += u64::from(v != i && v != j && v != k);
+                }
+            }
+        }
+    }
+    hits
+}
+
+/// `n` different carriers on multiples of `step`, from a fixed seed.
+fn scattered(n: usize, step: u64) -> Vec<u32> {
+    let mut state = 0x5eed_0001_u64;
+    let mut list = Vec::with_capacity(n);
+    while list.len() < n {
+        // Source: G. Marsaglia, "Xorshift RNGs", Journal of Statistical Software 8(14), 2003.
+        state ^= state << 13;
+        state ^= state >> 7;
+        state ^= state << 17;
+        let hz = LOW_HZ + state % (WIDTH_HZ / step) * step;
+        let hz = u32::try_from(hz).unwrap_or(u32::MAX);
+        if !list.contains(&hz) {
+            list.push(hz);
+        }
+    }
+    list
+}
+
+fn micros(time: Duration) -> String {
+    let micros = time.as_secs_f64() * 1e6;
+    if micros < 10_000.0 { format!("{micros:.2} µs") } else { format!("{:.1} ms", micros / 1e3) }
+}
