@@ -47,7 +47,8 @@ pub(super) fn excise(cells: &[Cell]) -> Option<Level> {
 fn quietest<I: Iterator<Item = Level>>(heard: impl Fn() -> I, rank: usize) -> Option<Level> {
     let (mut low, mut high) = (heard().min()?.hundredths(), heard().max()?.hundredths());
     while low < high {
-        let middle = low.midpoint(high);
+        // Rounded down, not towards zero, so that it stays below `high` and the search ends.
+        let middle = ((i32::from(low).saturating_add(i32::from(high))) >> 1) as i16;
         if heard().filter(|level| level.hundredths() <= middle).count() >= rank {
             high = middle;
         } else {
