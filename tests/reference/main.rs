@@ -10,3 +10,5 @@
 mod television;
 
 mod plan;
+
+mod intermod;
