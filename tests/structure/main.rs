@@ -1,4 +1,8 @@
-//! The shape of the project: layers, the header, builds without a standard library.
+//! The shape of the project, read from its files: which module may use which, what the core may not contain,
+//! what lies at the top, what no file may name.
+//!
+//! Source of the rules: DEVELOPERS.md, "The layers". Each check is a function over text, so that it can be
+//! shown to see what it looks for before it is let loose on the project.
 #![allow(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -6,3 +10,9 @@
     clippy::indexing_slicing,
     clippy::arithmetic_side_effects
 )]
+
+mod code;
+mod contents;
+mod layers;
+mod names;
+mod tree;

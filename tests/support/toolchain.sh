@@ -64,10 +64,10 @@ rust_packages() {
 install_rust() {
   local packages
   command -v apt-cache >/dev/null ||
-    fail "$2 needs Rust $SPURLESS_RUST_MINIMUM or newer. Install it with rustup (https://rustup.rs) and run again."
+    fail "$2 needs Rust $SPURLESS_RUST_MINIMUM or newer. Install it with rustup and run again."
   apt_refresh "$2"
   packages=$(rust_packages "$1") ||
-    fail "$2 needs Rust $SPURLESS_RUST_MINIMUM or newer and apt has none. Install it with rustup (https://rustup.rs)."
+    fail "$2 needs Rust $SPURLESS_RUST_MINIMUM or newer and apt has none. Install it with rustup and run again."
   # shellcheck disable=SC2086 # several packages are several words
   apt_install "$2" $packages
   hash -r
