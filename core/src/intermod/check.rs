@@ -16,16 +16,16 @@
 //! carriers[3] = Carrier::own(Hertz::from_khz(607_500));
 //! let forms: Vec<Form> = check::hits(&carriers, &guards, &mut memory)?.map(|hit| hit.form).collect();
 //! assert_eq!(forms, [Form::APlusBMinusC; 4]);
-//! # Ok::<(), check::Refused>(())
+//! # Ok::<(), spurless::intermod::Refused>(())
 //! ```
 
 use super::bands::Bands;
 use super::memory::Store;
-pub use super::memory::{MOST_CARRIERS, Refused, words};
+pub use super::memory::{MOST_CARRIERS, words};
 use super::order::at;
 use super::pairs::Pairs;
 use super::rows::Coincidence;
-use super::{Carrier, Form, Guards, Hit, Role};
+use super::{Carrier, Form, Guards, Hit, Refused, Role};
 use crate::units::Hertz;
 
 /// Every hit, as [`naive::each_hit`](super::naive::each_hit) defines it: form by form in the order
@@ -158,7 +158,7 @@ impl<'a> Search<'a> {
     #[inline]
     pub(super) fn hit(&self, form: Form, places: Places, carriers: &[Carrier]) -> Option<Hit> {
         let order = &self.store.order;
-        let [mut a, mut b, mut c, victim] = places.map(|place| order.number(place));
+        let [a, b, c, victim] = places.map(|place| order.number(place));
         let role = |number: u16| carriers.get(usize::from(number)).map(|carrier| carrier.role);
         let clear = match role(victim)? {
             Role::Own => true,
@@ -170,13 +170,7 @@ impl<'a> Search<'a> {
         }
         let [fa, fb, fc, _] = places.map(|place| Hertz::new(at(order.frequencies, place)));
         let product_hz = form.frequency(fa, fb, fc);
-        // Of two sources that may be swapped, the lower-numbered comes first.
-        if form == Form::APlusBMinusC && a > b {
-            core::mem::swap(&mut a, &mut b);
-        }
-        if form == Form::ThreeAMinusBMinusC && b > c {
-            core::mem::swap(&mut b, &mut c);
-        }
-        Some(Hit { form, sources: [a, b, c], victim, product_hz })
+        let sources = form.in_order([a, b, c]);
+        Some(Hit { form, sources, victim, product_hz })
     }
 }

@@ -16,12 +16,15 @@
 
 mod bands;
 pub mod check;
+pub mod clearance;
 mod memory;
 pub mod naive;
+mod nearest;
 mod order;
 mod pairs;
 mod product;
 mod rescan;
 mod rows;
 
+pub use memory::Refused;
 pub use product::{Carrier, Form, Guards, Hit, Kind, Role, StricterAbove};

@@ -127,6 +127,16 @@ impl Form {
         }
     }
 
+    /// Sources as they are named: of two that may be swapped the lower-numbered first.
+    #[inline]
+    pub(crate) fn in_order(self, [a, b, c]: [u16; 3]) -> [u16; 3] {
+        match self {
+            Form::APlusBMinusC if a > b => [b, a, c],
+            Form::ThreeAMinusBMinusC if b > c => [a, c, b],
+            _ => [a, b, c],
+        }
+    }
+
     /// The product's frequency. It may lie outside the range of a carrier; four times any carrier
     /// is far inside `i64`.
     pub const fn frequency(self, a: Hertz, b: Hertz, c: Hertz) -> i64 {
