@@ -116,6 +116,24 @@ proptest! {
     }
 
     #[test]
+    fn the_summary_counts_and_keeps_the_worst(carriers in carriers(), guards in guards()) {
+        let hits = slow(&carriers, &guards);
+        let mut memory = vec![0xdead_beef; check::words(carriers.len())];
+        let mut worst = vec![None; carriers.len()];
+        let summary = check::summary(&carriers, &guards, &mut memory, &mut worst).unwrap();
+        for form in Form::ALL {
+            let count = hits.iter().filter(|hit| hit.form == form).count();
+            prop_assert_eq!(summary.of_form(form), count as u64, "{}", form);
+        }
+        prop_assert_eq!(summary.total(), hits.len() as u64);
+        for (victim, (carrier, worst)) in carriers.iter().zip(&worst).enumerate() {
+            let of_victim = hits.iter().filter(|hit| usize::from(hit.victim) == victim);
+            let miss = |hit: &&Hit| (hit.product_hz - carrier.frequency.wide()).abs();
+            prop_assert_eq!(*worst, of_victim.min_by_key(|hit| (miss(hit), **hit)).copied());
+        }
+    }
+
+    #[test]
     fn clearance_is_the_nearest_of_all_products(carriers in carriers()) {
         let expected = nearest_by_brute_force(&carriers);
         let (each, worst) = clearances(&carriers, &Kind::ALL);

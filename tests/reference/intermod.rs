@@ -2,8 +2,9 @@
 
 use std::collections::BTreeSet;
 
+use spurless::intermod::severity::{self, Intercepts};
 use spurless::intermod::{Carrier, Form, Guards, Hit, Kind, check, naive};
-use spurless::units::{FrequencyUnit, Hertz};
+use spurless::units::{Dbm, Decibels, FrequencyUnit, Hertz};
 
 const HITS: &str = include_str!("../data/intermod/hits.md");
 const CONSECUTIVE: &str = include_str!("../data/intermod/consecutive.csv");
@@ -203,4 +204,82 @@ fn as_many_products_are_made_as_the_forms_allow() {
             assert_eq!(hits, products * (n - sources), "{form} of {n}");
         }
     }
+}
+
+fn dbm(level: f64) -> Dbm {
+    Dbm::new(level).unwrap()
+}
+
+/// Sources: 2·Pa + Pb - 2·IIP3, textbook (from memory), checked by hand; 6 dB more for three signals:
+/// H. Hausman, "Carrier Triple Beats", Microwave Journal.
+#[test]
+fn third_order_levels_follow_the_textbook() {
+    let receiver = Intercepts::third_order(dbm(-10.0));
+    for (form, levels, expected, tolerance_db) in [
+        (Form::TwoAMinusB, [-30.0, -30.0, -30.0], -70.0, 0.0),
+        (Form::TwoAMinusB, [-30.0, -40.0, -40.0], -80.0, 0.0),
+        // 6 dB, rounded in the article; 20·log10(2) is 6.02.
+        (Form::APlusBMinusC, [-30.0, -30.0, -30.0], -64.0, 0.03),
+    ] {
+        let level = severity::product_level(form, levels.map(dbm), &receiver).unwrap();
+        assert!((level.value() - expected).abs() <= tolerance_db, "{form}: {level:.3}");
+    }
+}
+
+/// Source: the definition itself. Signals at whole multiples of a base frequency go through x + k·xⁿ,
+/// sampled over one period; a discrete Fourier sum measures the product. Every intercept point
+/// follows from k by measuring mA-(m-1)B at equal levels in the same way.
+#[test]
+fn levels_of_all_orders_agree_with_a_power_law_measured_by_fourier_sum() {
+    // Twice the highest product of order 7 and more, so that nothing folds back.
+    const SAMPLES: usize = 16_384;
+    // Far apart, so that no two products of order 7 or less fall together.
+    let bins = [601_i64, 640, 653];
+    let measure = |dbm: [f64; 3], sources: usize, order: i32, bin: i64| -> f64 {
+        let turn = std::f64::consts::TAU / SAMPLES as f64;
+        let (mut re, mut im) = (0.0, 0.0);
+        for sample in 0..SAMPLES {
+            let phase = |bin: i64| turn * ((bin as usize * sample) % SAMPLES) as f64;
+            let wave: f64 = (0..sources).map(|i| 10_f64.powf(dbm[i] / 20.0) * phase(bins[i]).cos()).sum();
+            let bent = wave.powi(order);
+            re += bent * phase(bin).cos();
+            im += bent * phase(bin).sin();
+        }
+        20.0 * (2.0 * re.hypot(im) / SAMPLES as f64).log10()
+    };
+    for form in Form::ALL {
+        let order = form.order() as i32;
+        let two = match order {
+            3 => Form::TwoAMinusB,
+            5 => Form::ThreeAMinusTwoB,
+            _ => Form::FourAMinusThreeB,
+        };
+        let bin = |form: Form| bins.iter().zip(form.factors()).map(|(bin, factor)| bin * factor).sum();
+        // At 0 dBm each the product lies (n-1)·IPn below: that is where the intercept point comes from.
+        let intercept = -measure([0.0; 3], 2, order, bin(two)) / f64::from(order - 1);
+        let known = Some(dbm(intercept));
+        let receiver = Intercepts { third: known, fifth: known, seventh: known };
+        let levels = [-31.0, -27.5, -36.0];
+        let measured = measure(levels, form.sources(), order, bin(form));
+        let predicted = severity::product_level(form, levels.map(dbm), &receiver).unwrap();
+        assert!((predicted.value() - measured).abs() < 1e-6, "{form}: {predicted:.6}, {measured}");
+    }
+}
+
+#[test]
+fn a_hit_is_harmless_when_the_wanted_carrier_overrides_it() {
+    // 606.0 and 606.4 strike 606.8 with 2·606.4 - 606.0 at 2·(-40) + (-50) - 2·(-10) = -110 dBm.
+    let hit = Hit { form: Form::TwoAMinusB, sources: [1, 0, 0], victim: 2, product_hz: 606_800_000 };
+    let receiver = Intercepts::third_order(dbm(-10.0));
+    let ratio = Decibels::new(20.0).unwrap();
+    let severity = |wanted: f64| {
+        severity::of_hit(&hit, &[dbm(-50.0), dbm(-40.0), dbm(wanted)], &receiver, ratio).unwrap()
+    };
+    assert!((severity(-85.0).product.value() + 110.0).abs() < 1e-9);
+    assert!((severity(-85.0).margin.value() - 5.0).abs() < 1e-9);
+    assert!(severity(-85.0).is_harmless());
+    assert!(!severity(-95.0).is_harmless());
+    // Not knowing a level or the intercept point is no all-clear.
+    assert_eq!(severity::of_hit(&hit, &[dbm(-50.0), dbm(-40.0)], &receiver, ratio), None);
+    assert_eq!(severity::of_hit(&hit, &[dbm(-50.0); 3], &Intercepts::default(), ratio), None);
 }

@@ -25,6 +25,7 @@ pub use super::memory::{MOST_CARRIERS, words};
 use super::order::at;
 use super::pairs::Pairs;
 use super::rows::Coincidence;
+pub use super::summary::{Summary, summary};
 use super::{Carrier, Form, Guards, Hit, Refused, Role};
 use crate::units::Hertz;
 
@@ -152,6 +153,20 @@ impl<'a> Search<'a> {
                 };
             }
         }
+    }
+
+    /// How far the product of any reading misses its victim: the same for all.
+    #[inline]
+    pub(super) fn distance(&self, found: &Found) -> u64 {
+        let [a, b, c, victim] = found.reading(0).unwrap_or([0; 4]);
+        let hertz = |place| Hertz::new(at(self.store.order.frequencies, place));
+        found.form.frequency(hertz(a), hertz(b), hertz(c)).abs_diff(hertz(victim).wide())
+    }
+
+    /// The number of the carrier that a reading takes as the victim.
+    #[inline]
+    pub(super) fn victim(&self, [.., victim]: Places) -> u16 {
+        self.store.order.number(victim)
     }
 
     /// The hit that a reading is, unless nobody promised to keep its victim clear of it.

@@ -25,6 +25,8 @@ mod pairs;
 mod product;
 mod rescan;
 mod rows;
+pub mod severity;
+mod summary;
 
 pub use memory::Refused;
 pub use product::{Carrier, Form, Guards, Hit, Kind, Role, StricterAbove};
