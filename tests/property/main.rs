@@ -8,3 +8,5 @@
 )]
 
 mod intermod;
+
+mod sweep;

@@ -12,3 +12,5 @@ mod television;
 mod plan;
 
 mod intermod;
+mod survey;
+mod sweep;

@@ -8,7 +8,8 @@ use crate::units::{Hertz, Level};
 ///
 /// A point covers half the way to each neighbour, unless one stands more than half as far again as
 /// the other: that is a gap, and towards it the point covers only as much as towards the nearer. So
-/// a gap stays unheard, and steps that are uneven only from rounding leave none.
+/// a gap stays unheard, and steps that are uneven only from rounding leave none. At the ends of a
+/// pass, where there is but one neighbour, the step before counts too.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Points {
     widest_step: u32,
@@ -17,6 +18,8 @@ pub(super) struct Points {
     back: Option<u32>,
     /// Whether this pass goes up, once it is known.
     upwards: Option<bool>,
+    /// The step to the nearer neighbour of the point settled last, in this pass or before.
+    usual: Option<u32>,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -29,7 +32,7 @@ pub(super) struct Point {
 
 impl Points {
     pub(super) const fn new(widest_step: Hertz) -> Self {
-        Points { widest_step: widest_step.hz(), held: None, back: None, upwards: None }
+        Points { widest_step: widest_step.hz(), held: None, back: None, upwards: None, usual: None }
     }
 
     /// Takes the next point; where the direction turns, a new pass begins.
@@ -66,19 +69,19 @@ impl Points {
     }
 
     #[inline]
-    fn settle(&self, point: Point, ahead: Option<u32>, found: &mut impl FnMut(Event)) {
+    fn settle(&mut self, point: Point, ahead: Option<u32>, found: &mut impl FnMut(Event)) {
         let near = match (self.back, ahead) {
             (Some(back), Some(ahead)) => back.min(ahead),
-            (Some(only), None) | (None, Some(only)) => only,
+            (Some(only), None) | (None, Some(only)) => self.usual.map_or(only, |usual| only.min(usual)),
             (None, None) => {
                 let (line, column, text) = (point.line, Column::Whole, Snippet::EMPTY);
                 return found(Event::Problem(Problem { line, column, text, fault: Fault::LonePoint }));
             }
         };
+        self.usual = Some(near);
         let Some(level) = point.level else { return };
-        let usual = near.saturating_add(near / 2);
-        let side =
-            |step: Option<u32>| step.filter(|&step| step <= usual).unwrap_or(near).min(self.widest_step);
+        let (gap, widest) = (near.saturating_add(near / 2), self.widest_step);
+        let side = |step: Option<u32>| step.filter(|&step| step <= gap).unwrap_or(near).min(widest);
         let (below, above) = match self.upwards {
             Some(false) => (side(ahead), side(self.back)),
             _ => (side(self.back), side(ahead)),

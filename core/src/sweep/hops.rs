@@ -52,20 +52,18 @@ pub(super) fn line<'t>(
     let too_short =
         || (Column::Whole, line, Fault::HopTooShort { found: Fields::new(line, separator).len() });
     let _time = fields.next().ok_or_else(too_short)?;
-    let mut edge = |column| {
-        let text = fields.next().ok_or_else(too_short)?;
-        let edge = number::frequency(text, FrequencyUnit::Hertz).map_err(|fault| (column, text, fault))?;
-        Ok((text, u64::from(edge.hz())))
-    };
-    let (_, low_hz) = edge(Column::LowEdge)?;
-    let (high, high_hz) = edge(Column::HighEdge)?;
-    let span_hz = high_hz.checked_sub(low_hz).filter(|&span| span > 0).ok_or((
-        Column::HighEdge,
-        high,
-        Fault::HighBelowLow,
-    ))?;
-
+    let low = fields.next().ok_or_else(too_short)?;
+    let high = fields.next().ok_or_else(too_short)?;
     let width = fields.next().ok_or_else(too_short)?;
+    let _samples = fields.next().ok_or_else(too_short)?;
+    let edge = |column, text| match number::frequency(text, FrequencyUnit::Hertz) {
+        Ok(edge) => Ok(u64::from(edge.hz())),
+        Err(fault) => Err((column, text, fault)),
+    };
+    let (low_hz, high_hz) = (edge(Column::LowEdge, low)?, edge(Column::HighEdge, high)?);
+    let backwards = (Column::HighEdge, high, Fault::HighBelowLow);
+    let span_hz = high_hz.checked_sub(low_hz).filter(|&span| span > 0).ok_or(backwards)?;
+
     let no_width = (Column::BinWidth, width, Fault::BinWidth);
     let width_hundredths =
         number::count(width, 2).ok().and_then(|w| u64::try_from(w).ok()).filter(|&w| w > 0);
@@ -74,7 +72,6 @@ pub(super) fn line<'t>(
     let bins = span_hz.saturating_mul(100).saturating_add(half_width).checked_div(width_hundredths);
     let bins = bins.and_then(|bins| u32::try_from(bins).ok()).filter(|&bins| bins > 0).ok_or(no_width)?;
 
-    let _samples = fields.next().ok_or_else(too_short)?;
     let levels = fields.len();
     // One dialect writes the last level twice.
     if levels != bins && levels != bins.saturating_add(1) {

@@ -89,7 +89,7 @@ pub enum Fault {
     FrequencyOutOfRange(FrequencyUnit),
     /// The upper edge of a hop does not lie above the lower.
     HighBelowLow,
-    /// Bins without width.
+    /// Bins without width, or wider than the hop.
     BinWidth,
     /// The levels of a hop do not fill it.
     BinCount {
@@ -126,7 +126,7 @@ impl fmt::Display for Problem {
                 "{text} does not say what the frequencies are counted in; choose Hz, kHz or MHz, or put \
                  a line frequency_mhz,level_dbm on top"
             ),
-            Fault::LevelUnit => write!(f, "{text} counts levels in something else; convert them to dBm"),
+            Fault::LevelUnit => write!(f, "{text} does not count levels in decibels; convert them to dBm"),
             Fault::ColumnCount { found } => write!(
                 f,
                 "{text} has {found} column{} where a frequency and a level are wanted; separate two with comma, semicolon or \
@@ -147,7 +147,7 @@ impl fmt::Display for Problem {
                 write!(f, "{text} is out of range, 0 to 4294 MHz; write {}, or is the unit another?", example(unit))
             }
             Fault::HighBelowLow => write!(f, "{text} does not lie above the lower edge; are they swapped?"),
-            Fault::BinWidth => write!(f, "{text} is no width; write hertz, for example 100000.00"),
+            Fault::BinWidth => write!(f, "{text} is no width that fits between the edges; write hertz, for example 100000.00"),
             Fault::BinCount { found, wanted } => write!(
                 f,
                 "{found} level{} for {wanted} bins between the edges; was the line cut short?",
