@@ -1,0 +1,263 @@
+//! What is to be planned, as C states it.
+
+use core::ffi::c_char;
+
+use core_spurless::intermod::check::MOST_CARRIERS;
+use core_spurless::plan::{self, Present};
+use core_spurless::raster::{PIECES, Tuning};
+use core_spurless::units::Hertz;
+
+use crate::check::Guards;
+use crate::pointer::{Caller, Plain, Span};
+use crate::raster::Window;
+use crate::status::Status;
+use crate::survey::Survey;
+
+/// A text in UTF-8. It needs no zero byte at its end. NULL and 0: no text.
+#[repr(C)]
+#[derive(Debug, Clone, Copy)]
+pub struct Label {
+    /// Its first byte.
+    pub text: *const c_char,
+    /// How many bytes it has.
+    pub length: usize,
+}
+
+// SAFETY: a pointer and a number.
+unsafe impl Plain for Label {}
+
+/// One receiver and the transmitters that may feed it.
+#[repr(C)]
+#[derive(Debug, Clone, Copy)]
+pub struct Link {
+    /// What the operator calls it.
+    pub label: Label,
+    /// What its receiver and all its transmitters can be set to: up to 4 windows. Where the ends
+    /// differ, spurless_raster_meet tells what they share.
+    pub windows: *const Window,
+    /// How many windows there are.
+    pub window_count: usize,
+    /// The width that its carrier fills.
+    pub bandwidth_hz: u32,
+    /// Where it is now; 0: nowhere yet.
+    pub present_hz: u32,
+    /// 1: it stays where it is. 0: it may be moved.
+    pub is_held: u8,
+    /// How many spare carriers it should have.
+    pub spares: u8,
+}
+
+// SAFETY: pointers and numbers.
+unsafe impl Plain for Link {}
+
+/// Somebody else's carrier.
+#[repr(C)]
+#[derive(Debug, Clone, Copy)]
+pub struct Foreign {
+    /// Whose it is.
+    pub label: Label,
+    /// Where it is.
+    pub carrier_hz: u32,
+    /// 1: we promised to keep our products off it. 0: we did not.
+    pub is_protected: u8,
+}
+
+// SAFETY: pointers and numbers.
+unsafe impl Plain for Foreign {}
+
+/// A stretch of spectrum; both edges belong to it.
+#[repr(C)]
+#[derive(Debug, Clone, Copy)]
+pub struct Stretch {
+    /// Lower edge.
+    pub low_hz: u32,
+    /// Upper edge.
+    pub high_hz: u32,
+    /// On what ground it may be used, or why it must not be.
+    pub why: Label,
+}
+
+// SAFETY: pointers and numbers.
+unsafe impl Plain for Stretch {}
+
+/// What is done with spectrum that no sweep has heard. Only matters where there is a survey.
+#[repr(i32)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unheard {
+    /// No carrier is put there.
+    Avoid = 0,
+    /// A carrier may be put there; nothing is promised.
+    Allow = 1,
+}
+
+/// A whole problem.
+///
+/// Caution: what may be used, and with what power, is the law of the place. Permits left empty
+/// mean that nothing is known, and then nothing is held against a carrier. Never plan on
+/// frequencies of emergency services or aviation.
+#[repr(C)]
+#[derive(Debug, Clone, Copy)]
+pub struct Problem {
+    /// The links, at most 1000.
+    pub links: *const Link,
+    /// How many links there are.
+    pub link_count: usize,
+    /// Carriers of others.
+    pub foreign: *const Foreign,
+    /// How many carriers of others there are.
+    pub foreign_count: usize,
+    /// Where use is allowed. None: nothing is known, nothing is held against a carrier.
+    pub permits: *const Stretch,
+    /// How many permits there are.
+    pub permit_count: usize,
+    /// Where use is not allowed or makes no sense: television in use, a neighbour's promise.
+    pub blocked: *const Stretch,
+    /// How many blocked stretches there are.
+    pub blocked_count: usize,
+    /// What was heard here, or NULL. It must not be changed while the plan is used.
+    pub survey: *mut Survey,
+    /// How far over the survey's floor a place counts as busy, in hundredths of a decibel; 1000 is
+    /// usual.
+    pub margin_hundredths_db: i32,
+    /// One of spurless_unheard.
+    pub unheard: i32,
+    /// The least distance between two carriers of which one is ours; 400000 is usual for ordinary
+    /// frequency-modulated kit (common practice, no published source).
+    pub spacing_hz: u32,
+    /// How near products may come.
+    pub guards: Guards,
+}
+
+// SAFETY: pointers and numbers.
+unsafe impl Plain for Problem {}
+
+/// The arrays of a problem, looked at.
+#[derive(Debug)]
+pub(super) struct Given<'c> {
+    pub(super) caller: &'c Caller,
+    pub(super) links: &'c [Link],
+    pub(super) foreign: &'c [Foreign],
+    pub(super) permits: &'c [Stretch],
+    pub(super) blocked: &'c [Stretch],
+    pub(super) problem: Problem,
+}
+
+/// The most links of a problem.
+const MOST_LINKS: usize = 1_000;
+
+impl<'c> Given<'c> {
+    /// Looks at the arrays, not yet at what is in them.
+    pub(super) fn new(caller: &'c Caller, problem: *const Problem) -> Result<Self, Status> {
+        let problem = caller.one(problem)?;
+        let links = caller.many(problem.links, problem.link_count)?;
+        let foreign = caller.many(problem.foreign, problem.foreign_count)?;
+        let permits = caller.many(problem.permits, problem.permit_count)?;
+        let blocked = caller.many(problem.blocked, problem.blocked_count)?;
+        let spares = links.iter().fold(0_usize, |sum, link| sum.saturating_add(usize::from(link.spares)));
+        let carriers = links.len().saturating_add(spares).saturating_add(foreign.len());
+        if links.len() > MOST_LINKS || carriers > MOST_CARRIERS {
+            return Err(Status::TooManyCarriers);
+        }
+        Ok(Given { caller, links, foreign, permits, blocked, problem })
+    }
+
+    /// What a link can tune.
+    pub(super) fn tuning(&self, link: &Link) -> Result<Tuning, Status> {
+        if link.window_count > PIECES {
+            return Err(Status::TooManyWindows);
+        }
+        let mut tuning = Tuning::NONE;
+        for window in self.caller.many(link.windows, link.window_count)? {
+            tuning.add(window.raster()?)?;
+        }
+        Ok(tuning)
+    }
+
+    /// A link in the planner's terms.
+    pub(super) fn link(&self, index: usize) -> Result<plan::Link<'static>, Status> {
+        let link = self.links.get(index).ok_or(Status::NotThere)?;
+        Ok(plan::Link {
+            label: self.label(link.label)?,
+            tuning: self.tuning(link)?,
+            bandwidth: Hertz::new(link.bandwidth_hz),
+            present: present(link)?,
+            spares: link.spares,
+        })
+    }
+
+    /// A foreign carrier in the planner's terms.
+    pub(super) fn foreign(&self, index: usize) -> Result<plan::Foreign<'static>, Status> {
+        let foreign = self.foreign.get(index).ok_or(Status::NotThere)?;
+        Ok(plan::Foreign {
+            label: self.label(foreign.label)?,
+            frequency: Hertz::new(foreign.carrier_hz),
+            protected: two_way(foreign.is_protected)?,
+        })
+    }
+
+    /// A permit in the planner's terms.
+    pub(super) fn permit(&self, index: usize) -> Result<plan::Permit<'static>, Status> {
+        let (low, high, ground) = self.stretch(self.permits, index)?;
+        Ok(plan::Permit { low, high, ground })
+    }
+
+    /// A blocked stretch in the planner's terms.
+    pub(super) fn blocked(&self, index: usize) -> Result<plan::Blocked<'static>, Status> {
+        let (low, high, why) = self.stretch(self.blocked, index)?;
+        Ok(plan::Blocked { low, high, why })
+    }
+
+    /// What is done with spectrum that no sweep has heard.
+    pub(super) fn unheard(&self) -> Result<plan::Unheard, Status> {
+        const KNOWN: [(Unheard, plan::Unheard); 2] =
+            [(Unheard::Avoid, plan::Unheard::Avoid), (Unheard::Allow, plan::Unheard::Allow)];
+        let found = KNOWN.into_iter().find(|&(ours, _)| ours as i32 == self.problem.unheard);
+        found.map(|(_, unheard)| unheard).ok_or(Status::UnknownValue)
+    }
+
+    /// Looks at everything that the arrays hold, and that none of it lies in `memory`.
+    pub(super) fn examine(&self, memory: Span) -> Result<(), Status> {
+        let arrays =
+            [Span::of(self.links), Span::of(self.foreign), Span::of(self.permits), Span::of(self.blocked)];
+        arrays.into_iter().try_for_each(|array| memory.apart_from(array))?;
+        let clear = |text: &str| memory.apart_from(Span::of(text.as_bytes()));
+        for (index, link) in self.links.iter().enumerate() {
+            clear(self.link(index)?.label)?;
+            memory.apart_from(Span::of(self.caller.many(link.windows, link.window_count)?))?;
+        }
+        (0..self.foreign.len()).try_for_each(|index| clear(self.foreign(index)?.label))?;
+        (0..self.permits.len()).try_for_each(|index| clear(self.permit(index)?.ground))?;
+        (0..self.blocked.len()).try_for_each(|index| clear(self.blocked(index)?.why))?;
+        self.unheard().map(|_| ())
+    }
+
+    fn stretch(&self, of: &[Stretch], index: usize) -> Result<(Hertz, Hertz, &'static str), Status> {
+        let stretch = of.get(index).ok_or(Status::NotThere)?;
+        if stretch.high_hz < stretch.low_hz {
+            return Err(Status::Backwards);
+        }
+        Ok((Hertz::new(stretch.low_hz), Hertz::new(stretch.high_hz), self.label(stretch.why)?))
+    }
+
+    fn label(&self, label: Label) -> Result<&'static str, Status> {
+        self.caller.lasting_text(label.text, label.length)
+    }
+}
+
+fn present(link: &Link) -> Result<Present, Status> {
+    let carrier = Hertz::new(link.present_hz);
+    match (link.present_hz, two_way(link.is_held)?) {
+        (0, true) => Err(Status::HeldNowhere),
+        (0, false) => Ok(Present::Unset),
+        (_, true) => Ok(Present::Held(carrier)),
+        (_, false) => Ok(Present::Movable(carrier)),
+    }
+}
+
+fn two_way(number: u8) -> Result<bool, Status> {
+    match number {
+        0 => Ok(false),
+        1 => Ok(true),
+        _ => Err(Status::UnknownValue),
+    }
+}
