@@ -6,6 +6,7 @@ pub mod intermod;
 mod maths;
 pub mod plan;
 pub mod raster;
+pub mod rules;
 pub mod shoot;
 pub mod source;
 pub mod survey;

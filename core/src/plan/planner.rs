@@ -218,6 +218,19 @@ impl<'p, 'm> Planner<'p, 'm> {
         self.status
     }
 
+    /// Ends the work where it stands: the best plan so far is the plan. Nothing happens if it is done.
+    ///
+    /// What it came to while placing links is [`Status::BudgetSpent`]; an answer that was already
+    /// found, or proved, stays.
+    pub fn stop(&mut self) {
+        if self.stage != Stage::Done {
+            self.stage = Stage::Done;
+            self.trial = None;
+            // A loosening may have left its own groups here.
+            self.stride = self.memory.lay_out_groups(&self.problem);
+        }
+    }
+
     /// How far it has come.
     pub fn progress(&self) -> Progress {
         let seated = u16::try_from(self.best).unwrap_or(u16::MAX).min(self.links);

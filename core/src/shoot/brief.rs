@@ -98,7 +98,7 @@ impl Shoot {
             return Err(wrong(Wrong::NoWindow));
         }
         let label = || link.label.clone();
-        let mut tuning = tuning(&link.windows, |window| Place::ReceiverWindow { label: label(), window })?;
+        let mut tuning = link.receiver()?;
         for t in link.transmitters.iter().filter(|t| !t.windows.is_empty()) {
             let transmitter = || t.label.clone();
             let place =
@@ -117,6 +117,16 @@ impl Shoot {
     }
 }
 
+impl Link {
+    /// What its receiver can be set to, whatever its transmitters can.
+    ///
+    /// # Errors
+    /// [`ShootError`] says which window makes no sense.
+    pub fn receiver(&self) -> Result<Tuning, ShootError> {
+        tuning(&self.windows, |window| Place::ReceiverWindow { label: self.label.clone(), window })
+    }
+}
+
 impl<'a> Brief<'a> {
     /// The links, in the shoot's order.
     pub fn links(&self) -> &[plan::Link<'a>] {
@@ -131,6 +141,12 @@ impl<'a> Brief<'a> {
     /// The television channels in use.
     pub fn multiplexes(&self) -> &[Channel] {
         &self.multiplexes
+    }
+
+    /// The lowest and the highest carrier of all links; `None` if no link can tune anything.
+    pub fn span(&self) -> Option<(Hertz, Hertz)> {
+        let ends = self.links.iter().filter_map(|link| link.tuning.ends());
+        Some((ends.clone().map(|(low, _)| low).min()?, ends.map(|(_, high)| high).max()?))
     }
 
     /// The cells in which a sweep for this shoot is gathered: [`SURVEY_STEP`] wide, one around each

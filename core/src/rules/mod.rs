@@ -1,0 +1,5 @@
+//! What the law and good sense ask, shown where the user acts.
+
+mod caution;
+
+pub use caution::Caution;

@@ -1,0 +1,92 @@
+/** A stretch of spectrum; both edges belong to it. */
+export interface Stretch {
+  low_hz: number;
+  high_hz: number;
+  why: string;
+}
+
+/** Somebody else's carrier. */
+export interface Foreign {
+  label: string;
+  carrier_hz: number;
+  protected: boolean;
+}
+
+/** How carriers are chosen; `null` means not looked at. */
+export interface Rules {
+  spacing_hz: number;
+  two_transmitter_3_hz: number | null;
+  three_transmitter_3_hz: number | null;
+  two_transmitter_5_hz: number | null;
+  three_transmitter_5_hz: number | null;
+  two_transmitter_7_hz: number | null;
+  spares: number;
+  unheard: 'avoid' | 'allow';
+  busy_over_floor_db: number;
+}
+
+export interface LinkView {
+  label: string;
+  note: string;
+  /** Carriers that all ends can be set to; 0 if they never meet. */
+  carriers: number;
+  /** The lowest of them. */
+  low_hz: number | null;
+  high_hz: number | null;
+  /** Carriers that the receiver alone can be set to. */
+  receiver_carriers: number;
+  transmitters: { label: string; kind: 'body-worn' | 'plug-on' | 'handheld' }[];
+}
+
+/** What is in a shoot. */
+export interface ShootView {
+  name: string;
+  note: string;
+  links: LinkView[];
+  foreign: Foreign[];
+  permits: Stretch[];
+  blocked: Stretch[];
+  multiplexes: { channel: string; low_hz: number; high_hz: number }[];
+  rules: Rules;
+  /** From the lowest to the highest carrier of all links. */
+  span: { low_hz: number; high_hz: number } | null;
+  /** To be shown where spectrum is chosen. */
+  caution: string;
+}
+
+/** How far a plan has come. */
+export interface Progress {
+  stage: 'links' | 'spares' | 'quieter' | 'roomier' | 'loosen' | 'done';
+  /** Carriers tried so far. */
+  nodes: number;
+  /** Links that the best plan so far has a carrier for. */
+  seated: number;
+  wanted: number;
+}
+
+/** A finished plan. */
+export interface Report {
+  status: 'complete' | 'infeasible' | 'budget-spent';
+  proved: boolean;
+  /** The answer in one sentence. */
+  answer: string;
+  /** One a link, in the shoot's order. */
+  carriers: { label: string; carrier_hz: number | null; spares: number[] }[];
+  spares: 'together' | 'one-at-a-time' | 'not-asked';
+  /** How near the nearest comes; `null` where there is none or it is not looked at. */
+  clearance: {
+    carrier_hz: number | null;
+    two_transmitter_3_hz: number | null;
+    three_transmitter_3_hz: number | null;
+    two_transmitter_5_hz: number | null;
+    three_transmitter_5_hz: number | null;
+    two_transmitter_7_hz: number | null;
+  };
+  /** What an independent check found wrong; all zero in a plan. */
+  found: { hits: number; breaches: number; barred: number };
+  nodes: number;
+  /** Loosenings that would let every link have a carrier, least harmful first. */
+  relaxations: string[];
+  undecided: string[];
+  warnings: string[];
+}

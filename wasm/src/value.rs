@@ -1,0 +1,33 @@
+//! Values on their way in and out.
+
+use serde::Serialize;
+use spurless::units::Hertz;
+use wasm_bindgen::JsValue;
+
+use crate::error::Refusal;
+
+/// A plain object. Through text: the JSON writer is here anyway, and the browser's reader is faster
+/// than building the object call by call.
+pub(crate) fn object(value: &impl Serialize) -> Result<JsValue, Refusal> {
+    let text = serde_json::to_string(value).map_err(Refusal::new)?;
+    js_sys::JSON::parse(&text).map_err(|_| Refusal::new("the browser could not take the result in"))
+}
+
+/// The largest whole number that JavaScript keeps exactly.
+const MOST: f64 = 9_007_199_254_740_991.0;
+
+/// A whole number of `what`.
+pub(crate) fn whole(number: f64, what: &str) -> Result<i64, Refusal> {
+    if number.abs() <= MOST && number % 1.0 == 0.0 {
+        Ok(number as i64)
+    } else {
+        Err(Refusal::new(format_args!("{what}: {number} is not a whole number")))
+    }
+}
+
+/// A frequency in whole hertz.
+pub(crate) fn hertz(number: f64, what: &str) -> Result<Hertz, Refusal> {
+    let hz = whole(number, what)?;
+    let refused = || Refusal::new(format_args!("{what}: write whole hertz from 0 to 4294967295"));
+    Hertz::from_wide(hz).ok_or_else(refused)
+}
