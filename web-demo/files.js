@@ -29,6 +29,7 @@ export const text = async (name) => new TextDecoder().decode(await bytes(name));
  * @param {string} name as in dist, for example `worker.js`
  * @returns {Promise<string>} */
 export async function scriptAddress(name) {
-  if (!block(name)) return new URL(name, document.baseURI).href;
-  return URL.createObjectURL(new Blob([await bytes(name)], { type: 'text/javascript' }));
+  const inside = block(name);
+  // A page from disk has no origin, and Chromium 156 then refuses modules from blob addresses, not from data.
+  return inside ? `data:text/javascript;base64,${inside.textContent ?? ''}` : new URL(name, document.baseURI).href;
 }

@@ -96,8 +96,9 @@ function policy(page) {
   const styles = digests(page, /<style[^>]*>([\s\S]*?)<\/style>/g);
   return [
     "default-src 'none'",
-    `script-src 'wasm-unsafe-eval' blob: ${scripts}`,
-    'worker-src blob:',
+    // data: for workers and worklets, see files.js.
+    `script-src 'wasm-unsafe-eval' data: ${scripts}`,
+    'worker-src data:',
     `style-src ${styles || "'none'"}`,
     'img-src data: blob:',
     'media-src data: blob:',
