@@ -8,6 +8,7 @@
     clippy::expect_used,
     clippy::panic,
     clippy::indexing_slicing,
+    clippy::string_slice,
     clippy::arithmetic_side_effects
 )]
 
