@@ -14,3 +14,5 @@ mod plan;
 mod intermod;
 mod survey;
 mod sweep;
+
+mod shoots;

@@ -4,7 +4,7 @@ use core::fmt;
 
 use serde::Deserialize;
 
-use super::state::{Label, VERSION};
+use super::state::{BLOCKED, FOREIGN, LINKS, Label, MULTIPLEXES, PERMITS, TRANSMITTERS, VERSION, WINDOWS};
 use crate::raster::{RasterError, TooManyPieces};
 
 /// The first two fields of a file: enough to know whether it can be read at all.
@@ -79,7 +79,9 @@ impl Header {
 pub fn remedy(path: &str) -> Remedy {
     let field = path.rsplit('.').next().unwrap_or(path);
     let field = field.split('[').next().unwrap_or(field);
-    Remedy(match field {
+    Remedy::Write(match field {
+        "format" => "write \"spurless-shoot\"",
+        "version" => "write 1",
         "step_hz" | "spacing_hz" | "bandwidth_hz" => "write whole hertz, for example 25000 for 25 kHz",
         "low_hz" | "high_hz" | "carrier_hz" => "write whole hertz, for example 606500000 for 606.5 MHz",
         "two_transmitter_3_hz"
@@ -92,18 +94,35 @@ pub fn remedy(path: &str) -> Remedy {
         "television" => "write for example \"europe\" or \"united-states\", or null",
         "kind" => "write \"body-worn\", \"plug-on\" or \"handheld\"",
         "spares" | "busy_over_floor_db" => "write a whole number from 0 to 255",
-        "power_mw" => "write whole milliwatts, for example 30",
+        "power_mw" => "write whole milliwatts from 0 to 65535, for example 30",
         "protected" | "fixed" => "write true or false",
         "label" | "name" => "write a name of at most 32 bytes",
         "channel" => "write the channel's name, for example \"28\"",
         "note" => "write at most 96 bytes",
         "why" => "write at most 64 bytes",
-        "links" | "windows" | "transmitters" | "foreign" | "blocked" | "permits" | "multiplexes" => {
-            "write a list in brackets; there may be too many in it"
-        }
+        "links" => return Remedy::List { most: LINKS },
+        "windows" => return Remedy::List { most: WINDOWS },
+        "transmitters" => return Remedy::List { most: TRANSMITTERS },
+        "foreign" => return Remedy::List { most: FOREIGN },
+        "blocked" => return Remedy::List { most: BLOCKED },
+        "permits" => return Remedy::List { most: PERMITS },
+        "multiplexes" => return Remedy::List { most: MULTIPLEXES },
         _ => "compare with the example in the README",
     })
 }
+
+/// Slips of the pen that have nothing to do with the field they happen in: how the library's
+/// complaint begins, and what to do.
+const SLIPS: [(&str, &str); 8] = [
+    ("unknown field", "take it out, or mend its spelling"),
+    ("duplicate field", "take one of the two out"),
+    ("EOF", "the file ends too early: copy it whole, or close its brackets"),
+    ("trailing characters", "nothing may follow the last bracket: take the rest out"),
+    ("trailing comma", "take out the comma before this"),
+    ("expected value", "write a value here, or take out the comma before it"),
+    ("expected `", "something is missing just before this"),
+    ("key must be a string", "names of fields stand in double quotes, and numbers have no comma"),
+];
 
 /// A complaint of the JSON library, put so that it names the place and the remedy.
 ///
@@ -137,9 +156,25 @@ impl fmt::Display for Refused<'_> {
         if !matches!(self.path, "" | "." | "?") {
             write!(f, ", {}", self.path)?;
         }
-        let message = self.message.split(" at line ").next().unwrap_or(self.message);
-        let message = message.strip_prefix("invalid type: ").unwrap_or(message);
-        write!(f, ": {message}; {}", remedy(self.path))
+        let said = self.said();
+        write!(f, ": {said}; ")?;
+        let slip = SLIPS.iter().find(|(complaint, _)| said.starts_with(complaint));
+        match (said.strip_prefix("missing field `"), slip) {
+            (Some(name), _) => remedy(name.trim_end_matches('`')).fmt(f),
+            (None, Some((_, advice))) => f.write_str(advice),
+            (None, None) => remedy(self.path).fmt(f),
+        }
+    }
+}
+
+impl<'a> Refused<'a> {
+    /// What the library says, less its account of the place and its words for programmers.
+    fn said(&self) -> &'a str {
+        let said = self.message.split(" at line ").next().unwrap_or(self.message);
+        let start = ["invalid type: ", "invalid value: "].iter().find_map(|start| said.strip_prefix(start));
+        let said = start.unwrap_or(said);
+        let ends = [", expected a sequence", ", expected u8", ", expected u16", ", expected u32"];
+        ends.iter().find_map(|end| said.strip_suffix(end)).unwrap_or(said)
     }
 }
 
@@ -147,11 +182,22 @@ impl core::error::Error for Refused<'_> {}
 
 /// What to write instead.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Remedy(&'static str);
+pub enum Remedy {
+    /// This.
+    Write(&'static str),
+    /// A list, not too long.
+    List {
+        /// The most entries.
+        most: usize,
+    },
+}
 
 impl fmt::Display for Remedy {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.0)
+        match self {
+            Remedy::Write(text) => f.write_str(text),
+            Remedy::List { most } => write!(f, "write a list in brackets, of at most {most}"),
+        }
     }
 }
 
@@ -190,6 +236,7 @@ pub enum Place {
 impl fmt::Display for Place {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            Place::Link { label } if label.is_empty() => f.write_str("one of the links"),
             Place::Link { label } => write!(f, "link {label}"),
             Place::ReceiverWindow { label, window } => write!(f, "link {label}, window {window}"),
             Place::TransmitterWindow { label, transmitter, window } => {
@@ -233,7 +280,9 @@ impl fmt::Display for Wrong {
             Wrong::NoWindow => f.write_str("no tuning window; say what the receiver can be set to"),
             Wrong::FixedNowhere => f.write_str("is fixed, but has no \"carrier_hz\"; write where it is"),
             Wrong::Backwards => f.write_str("the upper edge lies below the lower; swap them"),
-            Wrong::NoSuchChannel => f.write_str("no such television channel on this raster"),
+            Wrong::NoSuchChannel => f.write_str(
+                "no such television channel on this raster; mend \"channel\", or \"television\" under \"site\"",
+            ),
             Wrong::NoTelevision => f.write_str(
                 "a channel needs a raster; write \"television\", for example \"europe\", under \"site\"",
             ),
