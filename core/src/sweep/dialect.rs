@@ -1,5 +1,6 @@
 //! How a sweep is written: what separates its fields, and what its header says.
 
+use super::number;
 use super::problem::Fault;
 use crate::units::FrequencyUnit;
 
@@ -25,7 +26,37 @@ impl<'t> Fields<'t> {
 
     /// How many are left.
     pub(super) fn len(&self) -> u32 {
-        u32::try_from(self.clone().count()).unwrap_or(u32::MAX)
+        let count = match self.rest {
+            Some(rest) if !rest.contains(&b'"') => {
+                let separators = rest.iter().filter(|&&byte| byte == self.separator).count();
+                let open_end = usize::from(rest.last() != Some(&self.separator));
+                separators.saturating_add(open_end)
+            }
+            _ => self.clone().count(),
+        };
+        u32::try_from(count).unwrap_or(u32::MAX)
+    }
+
+    /// The short way for a field that is a plain number: its count of `10^-decimals`. `None`, and
+    /// nothing is taken, if the field is anything else.
+    #[inline]
+    pub(super) fn number(&mut self, decimals: u32) -> Option<i64> {
+        let mut field = self.rest?;
+        while let Some((b' ', after)) = field.split_first() {
+            field = after;
+        }
+        let (value, after) = number::leading(field, decimals, self.separator)?;
+        self.rest = match after.split_first() {
+            None => None,
+            Some((byte, after)) if *byte == self.separator => Some(after).filter(|after| !after.is_empty()),
+            Some(_) => return None,
+        };
+        Some(value)
+    }
+
+    /// Whether all have been taken.
+    pub(super) fn is_empty(&self) -> bool {
+        self.rest.is_none()
     }
 }
 
@@ -45,7 +76,7 @@ impl<'t> Iterator for Fields<'t> {
             _ => 0,
         };
         let separator = self.separator;
-        let end = rest.iter().skip(quoted).position(|&byte| byte == separator);
+        let end = rest.get(quoted..)?.iter().position(|&byte| byte == separator);
         let (field, rest) = match end.map(|at| at.saturating_add(quoted)) {
             Some(at) => (rest.get(..at)?, rest.get(at.saturating_add(1)..).filter(|rest| !rest.is_empty())),
             None => (rest, None),
@@ -125,13 +156,34 @@ mod tests {
     }
 
     #[test]
+    fn fields_are_counted_as_they_are_read() {
+        for line in ["", ",", "1", "1,", "1,2", "1,,", ",,1", "\"1,2\",3", "\"", "a;b", "1, 2 , "] {
+            for separator in [b',', b';'] {
+                let mut fields = Fields::new(line.as_bytes(), separator);
+                loop {
+                    assert_eq!(fields.len() as usize, fields.clone().count(), "{line:?}");
+                    assert_eq!(fields.is_empty(), fields.len() == 0);
+                    let (before, mut short) = (fields.clone(), fields.clone());
+                    let Some(text) = fields.next() else { break };
+                    match short.number(2) {
+                        Some(value) => {
+                            assert_eq!((Ok(value), short.rest), (number::count(text, 2), fields.rest))
+                        }
+                        None => assert_eq!(short.rest, before.rest, "nothing is taken"),
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
     fn a_header_tells_unit_and_order() {
         let read = |line: &str| header(line.as_bytes(), separator(line.as_bytes()));
         let plain = |unit| Some(Ok(Header { unit: Some(unit), level_first: false }));
         assert_eq!(read("frequency_hz,level_dbm"), plain(FrequencyUnit::Hertz));
         assert_eq!(read("Frequency (MHz);Level (dBm)"), plain(FrequencyUnit::Megahertz));
         assert_eq!(read("kHz\tdB"), plain(FrequencyUnit::Kilohertz));
-        assert_eq!(read("level_dbm,frequency_ghz").unwrap().unwrap().level_first, true);
+        assert!(read("level_dbm,frequency_ghz").unwrap().unwrap().level_first);
         assert_eq!(read("freq,level"), Some(Ok(Header { unit: None, level_first: false })));
         assert_eq!(read("frequency_hz,level_mw"), Some(Err(Fault::LevelUnit)));
         assert_eq!(read("place,name"), None);

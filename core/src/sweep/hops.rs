@@ -80,18 +80,29 @@ pub(super) fn line<'t>(
 
     let hop = Hop { low_hz, width_hundredths, bins };
     let mut first_fault = Ok(());
-    for (bin, text) in (0..hop.bins).zip(fields) {
-        match number::level(text) {
-            Ok(level) => found(level.map(|level| Reading {
-                low: hop.edge(bin),
-                high: hop.edge(bin.saturating_add(1)),
-                level,
-            })),
-            Err(fault) if first_fault.is_ok() => {
-                first_fault = Err((Column::Bin(bin.saturating_add(1)), text, fault));
+    let mut low = hop.edge(0);
+    for bin in 0..hop.bins {
+        let high = hop.edge(bin.saturating_add(1));
+        let mut ahead = fields.clone();
+        let level = match ahead.number(2).and_then(number::within) {
+            Some(level) => {
+                fields = ahead;
+                Some(level)
             }
-            Err(_) => {}
-        }
+            None => {
+                let text = fields.next().unwrap_or_default();
+                match number::level(text) {
+                    Ok(level) => level,
+                    Err(fault) => {
+                        first_fault = first_fault.and(Err((Column::Bin(bin.saturating_add(1)), text, fault)));
+                        low = high;
+                        continue;
+                    }
+                }
+            }
+        };
+        found(level.map(|level| Reading { low, high, level }));
+        low = high;
     }
     first_fault
 }

@@ -13,13 +13,16 @@ pub(super) fn frequency(text: &[u8], unit: FrequencyUnit) -> Result<Hertz, Fault
 /// A level in decibels; `None` where the receiver says that it heard nothing.
 pub(super) fn level(text: &[u8]) -> Result<Option<Level>, Fault> {
     match count(text, 2) {
-        Ok(hundredths) if (-32_767..=32_767).contains(&hundredths) => {
-            Ok(Some(Level::from_hundredths(hundredths)))
-        }
-        Ok(_) => Err(Fault::LevelOutOfRange),
+        Ok(hundredths) => within(hundredths).map(Some).ok_or(Fault::LevelOutOfRange),
         Err(_) if is_unheard(text) => Ok(None),
         Err(error) => Err(Fault::Level(error)),
     }
+}
+
+/// The level of so many hundredths of a decibel, if a receiver can show it.
+#[inline]
+pub(super) fn within(hundredths: i64) -> Option<Level> {
+    (-32_767..=32_767).contains(&hundredths).then(|| Level::from_hundredths(hundredths))
 }
 
 fn is_unheard(text: &[u8]) -> bool {
@@ -41,32 +44,37 @@ const TENS: [i64; 10] =
 /// The short way for what nearly every line holds: digits, one mark, no more decimals than are kept.
 #[inline]
 fn plain(text: &[u8], decimals: u32) -> Option<i64> {
-    let (negative, digits) = match text.split_first()? {
+    leading(text, decimals, 0).filter(|(_, rest)| rest.is_empty()).map(|(value, _)| value)
+}
+
+/// The plain number that `text` begins with, and what follows it. A comma is its decimal mark
+/// unless it separates.
+#[inline]
+pub(super) fn leading(text: &[u8], decimals: u32, separator: u8) -> Option<(i64, &[u8])> {
+    let (negative, mut rest) = match text.split_first()? {
         (b'-', rest) => (true, rest),
         _ => (false, text),
     };
-    // Nine digits before the mark and nine behind fit without a check.
-    if digits.is_empty() || digits.len() > 18 {
-        return None;
-    }
-    let (mut value, mut places, mut marks) = (0_i64, 0_u32, 0_u32);
-    for &byte in digits {
+    let (mut value, mut digits, mut places, mut marks) = (0_i64, 0_u32, 0_u32, 0_u32);
+    while let Some((&byte, after)) = rest.split_first() {
         let digit = byte.wrapping_sub(b'0');
         if digit < 10 {
             value = value.wrapping_mul(10).wrapping_add(i64::from(digit));
+            digits = digits.wrapping_add(1);
             places = places.wrapping_add(marks);
-        } else if matches!(byte, b'.' | b',') && marks == 0 {
+        } else if marks == 0 && matches!(byte, b'.' | b',') && byte != separator {
             marks = 1;
         } else {
-            return None;
+            break;
         }
+        rest = after;
     }
-    let scale = TENS.get(decimals.checked_sub(places)? as usize)?;
-    if digits.len() == marks as usize {
+    // Eighteen digits have fitted; with more, the value above is nonsense.
+    if !(1..=18).contains(&digits) {
         return None;
     }
-    let value = value.checked_mul(*scale)?;
-    Some(if negative { value.wrapping_neg() } else { value })
+    let value = value.checked_mul(*TENS.get(decimals.checked_sub(places)? as usize)?)?;
+    Some((if negative { value.wrapping_neg() } else { value }, rest))
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use super::columns::{Point, Points};
 use super::dialect::{self, Fields};
 use super::problem::{Column, Fault, Problem, Snippet};
 use super::{Event, hops, number};
-use crate::units::{FrequencyUnit, Hertz};
+use crate::units::{FrequencyUnit, Hertz, Level};
 
 /// What the caller knows about a sweep.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -91,7 +91,7 @@ impl<const LONGEST: usize> LineReader<LONGEST> {
     /// Takes the next piece and calls `found` for everything that it completes.
     pub fn feed(&mut self, piece: &[u8], found: &mut impl FnMut(Event)) {
         let mut rest = piece;
-        while let Some(end) = rest.iter().position(|&byte| byte == b'\n') {
+        while let Some(end) = line_end(rest) {
             let (line, after) = rest.split_at_checked(end).unwrap_or_default();
             if self.begun.is_empty() && line.len() <= LONGEST && !self.overlong {
                 self.lines.line(line, found);
@@ -250,20 +250,32 @@ impl Lines {
         found: &mut impl FnMut(Event),
     ) {
         let mut fields = Fields::new(line, separator);
+        let (hz, hundredths) = (fields.number(unit.decimals()), fields.number(2));
+        if let (Some(hz), Some(hundredths), true, false) = (hz, hundredths, fields.is_empty(), level_first)
+            && let (Some(frequency), Some(level)) = (Hertz::from_wide(hz), number::within(hundredths))
+        {
+            return self.take(frequency, Some(level), found);
+        }
+        let mut fields = Fields::new(line, separator);
         let (Some(first), Some(second), None) = (fields.next(), fields.next(), fields.next()) else {
             let fault = Fault::ColumnCount { found: Fields::new(line, separator).len() };
             return self.problem(Column::Whole, line, fault, found);
         };
         let (frequency, level) = if level_first { (second, first) } else { (first, second) };
-        let point = match (number::frequency(frequency, unit), number::level(level)) {
-            (Ok(frequency), Ok(level)) => Point { line: self.counts.lines, frequency, level },
-            (Err(_), _) if self.header(line, dialect::separator(line), found) => return,
-            (Err(fault), _) => return self.problem(Column::Frequency, frequency, fault, found),
-            (_, Err(fault)) => return self.problem(Column::Level, level, fault, found),
-        };
-        self.counts.unheard = self.counts.unheard.saturating_add(u64::from(point.level.is_none()));
-        let counts = &mut self.counts;
-        self.points.point(point, &mut |event| counted(counts, event, found));
+        match (number::frequency(frequency, unit), number::level(level)) {
+            (Ok(frequency), Ok(level)) => self.take(frequency, level, found),
+            (Err(_), _) if self.header(line, dialect::separator(line), found) => {}
+            (Err(fault), _) => self.problem(Column::Frequency, frequency, fault, found),
+            (_, Err(fault)) => self.problem(Column::Level, level, fault, found),
+        }
+    }
+
+    /// A point on its way to where its width is settled.
+    #[inline]
+    fn take(&mut self, frequency: Hertz, level: Option<Level>, found: &mut impl FnMut(Event)) {
+        self.counts.unheard = self.counts.unheard.saturating_add(u64::from(level.is_none()));
+        let (line, counts) = (self.counts.lines, &mut self.counts);
+        self.points.point(Point { line, frequency, level }, &mut |event| counted(counts, event, found));
     }
 
     fn hop(&mut self, line: &[u8], separator: u8, found: &mut impl FnMut(Event)) {
@@ -316,6 +328,23 @@ impl Lines {
     }
 }
 
+/// Where the first line feed is, looked for eight bytes at a time.
+#[inline]
+fn line_end(text: &[u8]) -> Option<usize> {
+    const EACH: u64 = 0x0101_0101_0101_0101;
+    let (words, rest) = text.as_chunks::<8>();
+    for (place, word) in (0_usize..).zip(words) {
+        // A byte that became zero borrows into its top bit; the lowest such is a line feed.
+        let zero = u64::from_le_bytes(*word) ^ EACH.wrapping_mul(0x0a);
+        let borrowed = zero.wrapping_sub(EACH) & !zero & EACH.wrapping_mul(0x80);
+        if borrowed != 0 {
+            return Some(place.saturating_mul(8).saturating_add(borrowed.trailing_zeros() as usize / 8));
+        }
+    }
+    let before = text.len().saturating_sub(rest.len());
+    rest.iter().position(|&byte| byte == b'\n').map(|at| before.saturating_add(at))
+}
+
 /// Passes an event on, and counts it.
 #[inline]
 fn counted(counts: &mut Counts, event: Event, found: &mut impl FnMut(Event)) {
@@ -336,4 +365,23 @@ fn trim(line: &[u8]) -> &[u8] {
         line = rest;
     }
     line
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_first_line_feed_is_found_wherever_it_stands() {
+        for length in 0..40 {
+            for filler in [0, 0x09, 0x0b, 0x8a, 0xff, b'7'] {
+                let mut text = std::vec![filler; length];
+                assert_eq!(line_end(&text), None);
+                for at in (0..length).rev() {
+                    text[at] = b'\n';
+                    assert_eq!(line_end(&text), Some(at), "{filler} and {length}");
+                }
+            }
+        }
+    }
 }
