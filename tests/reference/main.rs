@@ -14,5 +14,6 @@ mod plan;
 mod intermod;
 mod survey;
 mod sweep;
+mod units;
 
 mod shoots;
