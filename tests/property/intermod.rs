@@ -227,3 +227,25 @@ proptest! {
         prop_assert!(three.is_multiple_of(4) && (hits.len() - three).is_multiple_of(2));
     }
 }
+
+proptest! {
+    // The definition is slow with so many carriers: a hundredth of the cases.
+    #![proptest_config(ProptestConfig { cases: cases().cases / 100 + 4, ..cases() })]
+
+    #[test]
+    fn many_carriers_fill_many_bands(
+        (clusters, list) in (1_u32..6, prop::collection::vec(0_u32..1_000_000, 20..40)),
+        step in prop_oneof![Just(1_u32), Just(5_000), Just(25_000)],
+        guards in guards(),
+    ) {
+        // Clusters 20 MHz apart: bands that are empty, then crowded.
+        let hz = |(i, at): (u32, u32)| 500_000_000 + i % clusters * 20_000_000 + at / step * step;
+        let carriers: Vec<Carrier> =
+            (0..).zip(list).map(|entry| Carrier::own(Hertz::new(hz(entry)))).collect();
+        // At most a band of the guards: all products as hits would only test patience.
+        let guards = Kind::ALL.into_iter().fold(Guards::OFF, |all, kind| {
+            all.with(kind, guards.get(kind).map(|guard| Hertz::new(guard.hz() % 60_000)))
+        });
+        prop_assert_eq!(fast(&carriers, &guards), slow(&carriers, &guards));
+    }
+}

@@ -14,7 +14,7 @@
 
 use super::Form;
 use super::memory::Store;
-use super::order::{at, index_at, put, settle, sort};
+use super::order::{at, index_at, put, set, settle, sort};
 use super::rescan::Rescan;
 use super::rows::{Cell, Coincidence, Rows};
 
@@ -83,7 +83,7 @@ impl Bands {
         };
         let whole = stop.saturating_sub(low).saturating_add(1).clamp(1, WIDEST_BAND);
         bands.width = whole;
-        bands.aim(sums, store.offsets.len());
+        bands.aim(sums, store.sums.len());
         bands.width = bands.width.min(whole);
         bands
     }
@@ -102,34 +102,47 @@ impl Bands {
                 }
                 self.rescan = None;
             }
-            while self.upper < self.filled {
-                let most = at(store.offsets, self.upper);
-                while let Some(lower) = self.lower.checked_sub(1) {
-                    self.lower = lower;
-                    if i64::from(most.wrapping_sub(at(store.offsets, lower))) > self.guard {
-                        break;
-                    }
-                    let x = Cell::unpack(at(store.cells, self.upper));
-                    let y = Cell::unpack(at(store.cells, lower));
-                    let found = Coincidence::of(self.form, x, y, count);
-                    if found.is_some() {
-                        return found;
-                    }
-                }
-                self.upper = self.upper.wrapping_add(1);
-                self.lower = self.upper;
+            let found = self.slide(store);
+            if found.is_some() {
+                return found;
             }
             self.advance(store)?;
         }
     }
 
+    /// Compares the sums of the band, each with those below it, down to the guard.
+    #[inline]
+    fn slide(&mut self, store: &Store<'_>) -> Option<Coincidence> {
+        let sums = store.sums.get(..self.filled).unwrap_or_default();
+        let guard = u32::try_from(self.guard).unwrap_or(u32::MAX);
+        let (mut upper, mut lower) = (self.upper, self.lower);
+        let mut found = None;
+        'sums: while let Some(&[most, x]) = sums.get(upper) {
+            while let Some(&[least, y]) = sums.get(lower.wrapping_sub(1)) {
+                if most.wrapping_sub(least) > guard {
+                    break;
+                }
+                lower = lower.wrapping_sub(1);
+                found = Coincidence::of(self.form, Cell::unpack(x), Cell::unpack(y), store.order.len());
+                if found.is_some() {
+                    break 'sums;
+                }
+            }
+            upper = upper.wrapping_add(1);
+            lower = upper;
+        }
+        (self.upper, self.lower) = (upper, lower);
+        found
+    }
+
     /// Gathers the next band. `None` after the last.
+    #[inline(never)]
     fn advance(&mut self, store: &mut Store<'_>) -> Option<()> {
         let low = self.low.filter(|&low| low <= self.stop)?;
         self.filled = 0;
         self.upper = 0;
         self.lower = 0;
-        let capacity = store.offsets.len();
+        let capacity = store.sums.len();
         let room = if self.guard > WIDEST_GUARD { None } else { Some(capacity) };
         loop {
             match self.count(low, room, store) {
@@ -249,25 +262,20 @@ impl Bands {
                 for &column in columns.get(begin..end).unwrap_or_default() {
                     let offset = column.wrapping_add(above);
                     if let Some(place) = store.buckets.get_mut((offset >> shift) as usize) {
-                        put(store.offsets, *place as usize, offset);
-                        put(store.cells, *place as usize, cell);
+                        set(store.sums, *place as usize, [offset, cell]);
                         *place = place.wrapping_add(1);
                     }
                     cell = cell.wrapping_add(1);
                 }
             }
         }
-        let (Some(offsets), Some(cells)) =
-            (store.offsets.get_mut(..place as usize), store.cells.get_mut(..place as usize))
-        else {
-            return;
-        };
+        let sums = store.sums.get_mut(..place as usize).unwrap_or_default();
         if crowd > CROWD {
-            sort(offsets, cells)
+            sort(sums)
         } else {
-            settle(offsets, cells)
+            settle(sums)
         }
-        self.upper = offsets.iter().take_while(|&&offset| i64::from(offset) < self.guard).count();
+        self.upper = sums.iter().take_while(|[offset, _]| i64::from(*offset) < self.guard).count();
         self.lower = self.upper;
     }
 }

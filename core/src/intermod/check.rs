@@ -109,6 +109,8 @@ pub(super) struct Search<'a> {
     pub(super) store: Store<'a>,
     forms: core::slice::Iter<'static, Form>,
     walk: Walk,
+    /// All carriers are ours: then every victim counts.
+    pub(super) all_ours: bool,
 }
 
 /// Where the walk is.
@@ -123,7 +125,8 @@ impl<'a> Search<'a> {
     /// Before the first.
     pub(super) fn new(carriers: &[Carrier], guards: &Guards, memory: &'a mut [u32]) -> Result<Self, Refused> {
         let store = Store::new(carriers, memory)?;
-        Ok(Search { guards: *guards, store, forms: Form::ALL.iter(), walk: Walk::Done })
+        let all_ours = carriers.iter().all(|carrier| carrier.is_own());
+        Ok(Search { guards: *guards, store, forms: Form::ALL.iter(), walk: Walk::Done, all_ours })
     }
 
     /// The next carriers whose sums nearly agree.
@@ -174,14 +177,16 @@ impl<'a> Search<'a> {
     pub(super) fn hit(&self, form: Form, places: Places, carriers: &[Carrier]) -> Option<Hit> {
         let order = &self.store.order;
         let [a, b, c, victim] = places.map(|place| order.number(place));
-        let role = |number: u16| carriers.get(usize::from(number)).map(|carrier| carrier.role);
-        let clear = match role(victim)? {
-            Role::Own => true,
-            Role::Protected => [a, b, c].iter().any(|&source| role(source) == Some(Role::Own)),
-            Role::Foreign => false,
-        };
-        if !clear {
-            return None;
+        if !self.all_ours {
+            let role = |number: u16| carriers.get(usize::from(number)).map(|carrier| carrier.role);
+            let clear = match role(victim)? {
+                Role::Own => true,
+                Role::Protected => [a, b, c].iter().any(|&source| role(source) == Some(Role::Own)),
+                Role::Foreign => false,
+            };
+            if !clear {
+                return None;
+            }
         }
         let [fa, fb, fc, _] = places.map(|place| Hertz::new(at(order.frequencies, place)));
         let product_hz = form.frequency(fa, fb, fc);

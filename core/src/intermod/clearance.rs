@@ -2,15 +2,15 @@
 //!
 //! Two transmitters cost `n²` steps, three `n³`, in memory for the order of the carriers.
 
-use super::memory::{Ascending, MOST_CARRIERS, long_enough};
+use super::memory::{Ascending, MOST_CARRIERS, cut, long_enough};
 use super::nearest::{Near, Sum};
 use super::order::at;
 use super::{Carrier, Form, Kind, Refused, Role};
 use crate::units::{Hertz, Offset};
 
-/// How many words of four bytes [`each`] needs for so many carriers: two for each.
+/// How many words of four bytes [`each`] needs for so many carriers: four for each.
 pub const fn words(carriers: usize) -> usize {
-    carriers.saturating_mul(2)
+    carriers.saturating_mul(4)
 }
 
 /// The product that comes nearest to a carrier.
@@ -102,9 +102,11 @@ pub fn each(
     }
     long_enough("memory in words", memory.len(), words(count))?;
     long_enough("clearances", clearances.len(), count)?;
-    let (frequencies, rest) = memory.split_at_mut_checked(count).unwrap_or_default();
-    let numbers = rest.get_mut(..count).unwrap_or_default();
-    let plan = Plan { carriers, order: Ascending::new(carriers, frequencies, numbers) };
+    let (frequencies, rest) = cut(memory, count);
+    let (numbers, rest) = cut(rest, count);
+    let (scratch, _) = cut(rest, count.saturating_mul(2));
+    let order = Ascending::new(carriers, scratch.as_chunks_mut().0, frequencies, numbers);
+    let plan = Plan { carriers, order };
     let mut worst = Clearance::default();
     for victim in 0..count {
         let found = plan.clearance(victim, kinds);

@@ -3,7 +3,7 @@
 use core::fmt;
 
 use super::Carrier;
-use super::order::{index_at, put, settle, sort};
+use super::order::{Entry, index_at, put, set, settle, sort};
 
 /// The most carriers that can be checked at once.
 pub const MOST_CARRIERS: usize = 32_767;
@@ -73,20 +73,25 @@ pub(super) struct Ascending<'m> {
 }
 
 impl<'m> Ascending<'m> {
-    /// Orders the carriers in two slices of their number.
-    pub(super) fn new(carriers: &[Carrier], frequencies: &'m mut [u32], numbers: &'m mut [u32]) -> Self {
-        let mut ordered = true;
-        let mut before = 0;
-        let slots = frequencies.iter_mut().zip(numbers.iter_mut());
-        for ((carrier, number), (frequency, slot)) in carriers.iter().zip(0..).zip(slots) {
-            *frequency = carrier.frequency.hz();
-            *slot = number;
-            ordered &= before <= *frequency;
-            before = *frequency;
+    /// Orders the carriers. All slices are as long as theirs.
+    pub(super) fn new(
+        carriers: &[Carrier],
+        scratch: &mut [Entry],
+        frequencies: &'m mut [u32],
+        numbers: &'m mut [u32],
+    ) -> Self {
+        for (number, carrier) in carriers.iter().enumerate() {
+            set(scratch, number, [carrier.frequency.hz(), number as u32]);
         }
-        if !ordered {
-            // A short list is sorted soonest by insertion.
-            if carriers.len() <= 32 { settle(frequencies, numbers) } else { sort(frequencies, numbers) }
+        // Short lists are sorted soonest by insertion, and so are those that need no sorting.
+        if carriers.len() <= 32 || carriers.is_sorted_by_key(|carrier| carrier.frequency) {
+            settle(scratch);
+        } else {
+            sort(scratch);
+        }
+        for (place, &[frequency, number]) in scratch.iter().enumerate() {
+            put(frequencies, place, frequency);
+            put(numbers, place, number);
         }
         Ascending { frequencies, numbers }
     }
@@ -116,10 +121,8 @@ pub(super) struct Store<'m> {
     pub(super) ends: &'m mut [u32],
     /// Per bucket of the band, how many sums; then, where the next one goes.
     pub(super) buckets: &'m mut [u32],
-    /// Sums of the band, above its floor.
-    pub(super) offsets: &'m mut [u32],
-    /// Row and column of each sum.
-    pub(super) cells: &'m mut [u32],
+    /// Sums of the band: how far above its floor, and which row and column.
+    pub(super) sums: &'m mut [Entry],
 }
 
 impl<'m> Store<'m> {
@@ -140,20 +143,21 @@ impl<'m> Store<'m> {
         let (ends, rest) = cut(rest, n.saturating_mul(2));
         let sums = n.saturating_mul(SUMS_PER_CARRIER);
         let (buckets, rest) = cut(rest, sums);
-        let (offsets, rest) = cut(rest, sums);
-        let (cells, _) = cut(rest, sums);
-        let order = Ascending::new(carriers, frequencies, numbers);
+        let (rest, _) = cut(rest, sums.saturating_mul(2));
+        let (sums, _) = rest.as_chunks_mut();
+        let scratch = sums.get_mut(..n).unwrap_or_default();
+        let order = Ascending::new(carriers, scratch, frequencies, numbers);
         let lowest = order.frequencies.first().copied().unwrap_or(0);
         let highest = order.frequencies.last().copied().unwrap_or(0);
         for (place, frequency) in order.frequencies.iter().rev().enumerate() {
             put(mirrored, place, lowest.wrapping_add(highest.wrapping_sub(*frequency)));
         }
-        Ok(Store { order, mirrored, begins, ends, buckets, offsets, cells })
+        Ok(Store { order, mirrored, begins, ends, buckets, sums })
     }
 }
 
 /// The first `length` words and the rest; all and nothing if there are fewer.
-fn cut(words: &mut [u32], length: usize) -> (&mut [u32], &mut [u32]) {
+pub(super) fn cut(words: &mut [u32], length: usize) -> (&mut [u32], &mut [u32]) {
     let length = length.min(words.len());
     words.split_at_mut(length)
 }

@@ -60,7 +60,6 @@ pub fn summary(
     for slot in worst.iter_mut() {
         *slot = None;
     }
-    let all_ours = carriers.iter().all(|carrier| carrier.is_own());
     let miss = |hit: &Hit| {
         let victim = carriers.get(usize::from(hit.victim)).map_or(0, |carrier| carrier.frequency.wide());
         hit.product_hz.abs_diff(victim)
@@ -73,7 +72,7 @@ pub fn summary(
         for places in (0..4).map_while(|reading| found.reading(reading)) {
             let Some(slot) = worst.get_mut(usize::from(search.victim(places))) else { continue };
             let improves = slot.as_ref().is_none_or(|worst| distance <= miss(worst));
-            if all_ours && !improves {
+            if search.all_ours && !improves {
                 hits = hits.saturating_add(1);
                 continue;
             }
