@@ -10,6 +10,7 @@ pub mod frequency;
 pub mod plan;
 pub mod shoot;
 mod value;
+pub mod why;
 
 use wasm_bindgen::prelude::wasm_bindgen;
 

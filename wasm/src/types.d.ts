@@ -90,3 +90,58 @@ export interface Report {
   undecided: string[];
   warnings: string[];
 }
+
+/** What frequencies are counted in where a file does not say it itself. */
+export interface BareUnits {
+  frequency?: 'hz' | 'khz' | 'mhz' | 'ghz';
+}
+
+/** How much was read and heard. */
+export interface AirSummary {
+  lines_read: number;
+  lines_refused: number;
+  readings: number;
+  /** The first twenty: line, column, text, remedy. */
+  complaints: string[];
+  heard_low_hz: number | null;
+  heard_high_hz: number | null;
+  /** The noise floor on the sweep's own scale. */
+  floor_db: number | null;
+  cells: number;
+  heard_cells: number;
+  /** How often every heard cell was passed, at least. */
+  passes: number;
+}
+
+/** What was heard, column by column of a picture. */
+export interface AirTrace {
+  /** The loudest in each column; NaN where nothing was measured. */
+  max: Float32Array;
+  /** 1 where all of the column was measured. */
+  heard: Uint8Array;
+  floor_db: number | null;
+}
+
+/** The nearest open carriers. */
+export interface Nearest {
+  below_hz: number | null;
+  above_hz: number | null;
+}
+
+/** A product that lands on a carrier. */
+export interface HitView {
+  text: string;
+  product_hz: number;
+  victim: string;
+  victim_hz: number;
+  sources: { label: string; hz: number }[];
+}
+
+/** A product and how far the nearest carrier is that must be kept clear of it. */
+export interface ProductView {
+  product_hz: number;
+  /** Its arithmetic, such as "2A-B". */
+  kind: string;
+  nearest_hz: number | null;
+  hit: boolean;
+}

@@ -1,6 +1,7 @@
 //! Values on their way in and out.
 
 use serde::Serialize;
+use serde::de::DeserializeOwned;
 use spurless::units::Hertz;
 use wasm_bindgen::JsValue;
 
@@ -11,6 +12,15 @@ use crate::error::Refusal;
 pub(crate) fn object(value: &impl Serialize) -> Result<JsValue, Refusal> {
     let text = serde_json::to_string(value).map_err(Refusal::new)?;
     js_sys::JSON::parse(&text).map_err(|_| Refusal::new("the browser could not take the result in"))
+}
+
+/// A plain object on its way in; nothing at all counts as an empty one.
+pub(crate) fn plain<T: DeserializeOwned + Default>(value: &JsValue) -> Result<T, Refusal> {
+    if value.is_undefined() || value.is_null() {
+        return Ok(T::default());
+    }
+    let text = js_sys::JSON::stringify(value).ok().and_then(|text| text.as_string());
+    serde_json::from_str(&text.unwrap_or_default()).map_err(Refusal::new)
 }
 
 /// The largest whole number that JavaScript keeps exactly.
@@ -30,4 +40,13 @@ pub(crate) fn hertz(number: f64, what: &str) -> Result<Hertz, Refusal> {
     let hz = whole(number, what)?;
     let refused = || Refusal::new(format_args!("{what}: write whole hertz from 0 to 4294967295"));
     Hertz::from_wide(hz).ok_or_else(refused)
+}
+
+/// The most columns of a picture: twice the widest screen.
+const MOST_COLUMNS: u32 = 16_384;
+
+/// A number of columns.
+pub(crate) fn columns(count: u32) -> Result<usize, Refusal> {
+    let refused = || Refusal::new(format_args!("columns: {count}; at most {MOST_COLUMNS} can be drawn"));
+    usize::try_from(count).ok().filter(|_| count <= MOST_COLUMNS).ok_or_else(refused)
 }

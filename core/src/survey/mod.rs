@@ -6,18 +6,21 @@
 //! heard is not free.
 //!
 //! A cell keeps the loudest reading that touched it, as it was measured. Verdicts compare cells with
-//! the floor of the same survey, so a receiver without calibration serves as well as any. The sum over a bandwidth
-//! ([`SurveyView::level_in`]) is right when the cells are as wide as the sweep's own bins or steps;
-//! choose the raster so.
+//! the floor of the same survey, so a receiver without calibration serves as well as any. The sum
+//! over a bandwidth ([`SurveyView::level_in`]) is right when the cells are as wide as the sweep's own
+//! bins or steps; choose the raster so.
 
 mod cell;
 mod floor;
+mod trace;
 mod verdict;
 
 use core::fmt;
 
 pub use cell::Cell;
 pub use floor::FALSE_ALARM_FACTOR;
+pub(crate) use trace::Stretches;
+pub use trace::{Column, Coverage};
 pub use verdict::{SurveyView, Verdict, default_margin};
 
 use crate::raster::Raster;
