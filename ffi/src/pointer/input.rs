@@ -16,8 +16,8 @@ pub(crate) unsafe trait Plain: Copy {}
 
 // SAFETY: numbers.
 unsafe impl Plain for u8 {}
-// SAFETY: numbers.
-unsafe impl Plain for c_char {}
+// SAFETY: numbers. (C's `char` is this or the one above.)
+unsafe impl Plain for i8 {}
 // SAFETY: numbers.
 unsafe impl Plain for u32 {}
 // SAFETY: numbers.
