@@ -41,7 +41,7 @@ pub fn hits<'a>(
     guards: &Guards,
     memory: &'a mut [u32],
 ) -> Result<Hits<'a>, Refused> {
-    Ok(Hits { search: Search::new(carriers, guards, memory)?, carriers, found: None })
+    Ok(Hits { search: Search::new(carriers, guards, memory)?, carriers, found: None, reading: 0 })
 }
 
 /// The hits, one at a time. See [`hits`].
@@ -50,7 +50,8 @@ pub struct Hits<'a> {
     search: Search<'a>,
     carriers: &'a [Carrier],
     /// What was found last, and how many of its readings have been looked at.
-    found: Option<(Found, usize)>,
+    found: Option<Found>,
+    reading: usize,
 }
 
 impl Iterator for Hits<'_> {
@@ -58,47 +59,89 @@ impl Iterator for Hits<'_> {
 
     fn next(&mut self) -> Option<Hit> {
         loop {
-            while let Some((found, reading)) = self.found {
-                let Some(places) = found.reading(reading) else { break };
-                self.found = Some((found, reading.wrapping_add(1)));
-                if let Some(hit) = self.search.hit(found.form, places, self.carriers) {
+            while let Some(reading) = self.found.as_ref().and_then(|found| found.reading(self.reading)) {
+                self.reading = self.reading.wrapping_add(1);
+                if let Some(hit) = self.search.hit(reading, self.carriers) {
                     return Some(hit);
                 }
             }
-            self.found = Some((self.search.next()?, 0));
+            self.found = Some(self.search.next()?);
+            self.reading = 0;
         }
     }
 }
 
 impl core::iter::FusedIterator for Hits<'_> {}
 
-/// What strikes what, as places in ascending order: A, B, C and the victim.
-type Places = [usize; 4];
+/// A carrier that takes part.
+#[derive(Debug, Clone, Copy)]
+struct Part {
+    number: u16,
+    frequency: Hertz,
+}
 
 /// Carriers whose sums nearly agree: one to four hits, depending on which is taken as the victim.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Found {
     pub(super) form: Form,
-    sums: Coincidence,
+    parts: [Part; 4],
+}
+
+/// One way to read the sums as a product of A, B and C and the carrier that it strikes.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Reading {
+    form: Form,
+    parts: [Part; 4],
 }
 
 impl Found {
-    /// One way to read the sums as a product and its victim; `None` after the last.
-    #[inline]
-    pub(super) fn reading(&self, number: usize) -> Option<Places> {
-        let Coincidence { one: [a, b], other: [c, d] } = self.sums;
-        match (self.form, number) {
-            (Form::APlusBMinusC, 0) => Some([a, b, c, d]),
-            (Form::APlusBMinusC, 1) => Some([a, b, d, c]),
-            (Form::APlusBMinusC, 2) => Some([c, d, a, b]),
-            (Form::APlusBMinusC, 3) => Some([c, d, b, a]),
-            (Form::TwoAPlusBMinusTwoC, 0) => Some([a, b, c, d]),
-            (Form::TwoAPlusBMinusTwoC, 1) => Some([c, d, a, b]),
-            // 3A-D against B+C. The other two readings come as sums of their own.
-            (Form::ThreeAMinusBMinusC, 0) => Some([a, c, d, b]),
-            (Form::TwoAMinusB | Form::ThreeAMinusTwoB | Form::FourAMinusThreeB, 0) => Some([a, b, b, d]),
-            _ => None,
+    /// How many ways there are.
+    pub(super) fn readings(&self) -> usize {
+        match self.form {
+            Form::APlusBMinusC => 4,
+            Form::TwoAPlusBMinusTwoC => 2,
+            // 3A-D against B+C: the other two readings come as sums of their own.
+            _ => 1,
         }
+    }
+
+    /// One of the ways; `None` after the last.
+    #[inline]
+    pub(super) fn reading(&self, number: usize) -> Option<Reading> {
+        if number >= self.readings() {
+            return None;
+        }
+        let [a, b, c, d] = self.parts;
+        let parts = match (self.form, number) {
+            (Form::ThreeAMinusBMinusC, _) => [a, c, d, b],
+            (_, 0) => [a, b, c, d],
+            (Form::TwoAPlusBMinusTwoC, _) | (_, 2) => [c, d, a, b],
+            (_, 1) => [a, b, d, c],
+            _ => [c, d, b, a],
+        };
+        Some(Reading { form: self.form, parts })
+    }
+}
+
+impl Reading {
+    /// Which carrier is struck.
+    #[inline]
+    pub(super) fn victim(&self) -> u16 {
+        let [.., victim] = self.parts;
+        victim.number
+    }
+
+    #[inline]
+    fn product_hz(&self) -> i64 {
+        let [a, b, c, _] = self.parts;
+        self.form.frequency(a.frequency, b.frequency, c.frequency)
+    }
+
+    /// How far the product misses the victim: as far in every reading.
+    #[inline]
+    pub(super) fn distance(&self) -> u64 {
+        let [.., victim] = self.parts;
+        self.product_hz().abs_diff(victim.frequency.wide())
     }
 }
 
@@ -136,13 +179,14 @@ impl<'a> Search<'a> {
             match &mut self.walk {
                 Walk::Two(form, guard, pairs) => {
                     if let Some([a, b, victim]) = pairs.next(*form, *guard, self.store.order.frequencies) {
-                        let sums = Coincidence { one: [a, b], other: [b, victim] };
-                        return Some(Found { form: *form, sums });
+                        let form = *form;
+                        return Some(Found { form, parts: self.parts([a, b, b, victim]) });
                     }
                 }
                 Walk::Three(form, bands) => {
-                    if let Some(sums) = bands.next(&mut self.store) {
-                        return Some(Found { form: *form, sums });
+                    if let Some(Coincidence { one: [a, b], other: [c, d] }) = bands.next(&mut self.store) {
+                        let form = *form;
+                        return Some(Found { form, parts: self.parts([a, b, c, d]) });
                     }
                 }
                 Walk::Done => {}
@@ -158,25 +202,20 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// How far the product of any reading misses its victim: the same for all.
     #[inline]
-    pub(super) fn distance(&self, found: &Found) -> u64 {
-        let [a, b, c, victim] = found.reading(0).unwrap_or([0; 4]);
-        let hertz = |place| Hertz::new(at(self.store.order.frequencies, place));
-        found.form.frequency(hertz(a), hertz(b), hertz(c)).abs_diff(hertz(victim).wide())
-    }
-
-    /// The number of the carrier that a reading takes as the victim.
-    #[inline]
-    pub(super) fn victim(&self, [.., victim]: Places) -> u16 {
-        self.store.order.number(victim)
+    fn parts(&self, places: [usize; 4]) -> [Part; 4] {
+        let order = &self.store.order;
+        places.map(|place| Part {
+            number: order.number(place),
+            frequency: Hertz::new(at(order.frequencies, place)),
+        })
     }
 
     /// The hit that a reading is, unless nobody promised to keep its victim clear of it.
     #[inline]
-    pub(super) fn hit(&self, form: Form, places: Places, carriers: &[Carrier]) -> Option<Hit> {
-        let order = &self.store.order;
-        let [a, b, c, victim] = places.map(|place| order.number(place));
+    pub(super) fn hit(&self, reading: Reading, carriers: &[Carrier]) -> Option<Hit> {
+        let form = reading.form;
+        let [a, b, c, victim] = reading.parts.map(|part| part.number);
         if !self.all_ours {
             let role = |number: u16| carriers.get(usize::from(number)).map(|carrier| carrier.role);
             let clear = match role(victim)? {
@@ -188,9 +227,7 @@ impl<'a> Search<'a> {
                 return None;
             }
         }
-        let [fa, fb, fc, _] = places.map(|place| Hertz::new(at(order.frequencies, place)));
-        let product_hz = form.frequency(fa, fb, fc);
         let sources = form.in_order([a, b, c]);
-        Some(Hit { form, sources, victim, product_hz })
+        Some(Hit { form, sources, victim, product_hz: reading.product_hz() })
     }
 }

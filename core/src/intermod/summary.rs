@@ -28,7 +28,7 @@ impl Summary {
 }
 
 /// Counts the hits, and keeps for every carrier, number by number, the worst that strikes it: the
-/// one with the smallest miss, of equals the first in the order of [`Hit`].
+/// one with the smallest miss, of equals always the same one.
 ///
 /// Cheaper than going through [`check::hits`](super::check::hits): carriers whose sums agree are
 /// looked at once, not once per hit.
@@ -66,20 +66,27 @@ pub fn summary(
     };
     let mut search = Search::new(carriers, guards, memory)?;
     let mut summary = Summary::default();
+    // As far as the worst hit of the luckiest carrier: what misses by more is only counted.
+    let mut loosest = u64::MAX;
     while let Some(found) = search.next() {
-        let distance = search.distance(&found);
         let mut hits: u64 = 0;
-        for places in (0..4).map_while(|reading| found.reading(reading)) {
-            let Some(slot) = worst.get_mut(usize::from(search.victim(places))) else { continue };
-            let improves = slot.as_ref().is_none_or(|worst| distance <= miss(worst));
-            if search.all_ours && !improves {
+        let distance = found.reading(0).map_or(0, |reading| reading.distance());
+        if search.all_ours && distance >= loosest {
+            hits = found.readings() as u64;
+        } else {
+            let mut improved = false;
+            for reading in (0..4).map_while(|number| found.reading(number)) {
+                let Some(hit) = search.hit(reading, carriers) else { continue };
                 hits = hits.saturating_add(1);
-                continue;
+                let Some(slot) = worst.get_mut(usize::from(reading.victim())) else { continue };
+                if slot.as_ref().is_none_or(|worst| distance < miss(worst)) {
+                    *slot = Some(hit);
+                    improved = true;
+                }
             }
-            let Some(hit) = search.hit(found.form, places, carriers) else { continue };
-            hits = hits.saturating_add(1);
-            if slot.as_ref().is_none_or(|worst| (distance, &hit) < (miss(worst), worst)) {
-                *slot = Some(hit);
+            if improved && search.all_ours {
+                let misses = worst.iter().take(carriers.len());
+                loosest = misses.map(|worst| worst.as_ref().map_or(u64::MAX, miss)).max().unwrap_or(0);
             }
         }
         if let Some(count) = summary.forms.get_mut(found.form as usize) {
