@@ -57,9 +57,13 @@ proptest! {
     }
 
     #[test]
-    fn any_bytes_are_survived_and_counted(text in prop::collection::vec(any::<u8>(), 0..400), options in options()) {
+    fn any_bytes_are_survived_and_counted(
+        text in prop::collection::vec(any::<u8>(), 0..400),
+        options in options(),
+    ) {
         let (events, counts) = events(text.chunks(7), options);
-        let lines = text.split(|&byte| byte == b'\n').count() - usize::from(matches!(text.last(), None | Some(b'\n')));
+        let ended = matches!(text.last(), None | Some(b'\n'));
+        let lines = text.split(|&byte| byte == b'\n').count() - usize::from(ended);
         prop_assert_eq!(counts.lines as usize, lines);
         let readings = events.iter().filter(|event| matches!(event, Event::Reading(_))).count();
         prop_assert_eq!(counts.readings as usize, readings);
@@ -76,8 +80,10 @@ proptest! {
     }
 
     #[test]
-    fn a_bad_line_never_loses_the_good_ones(levels in prop::collection::vec(-120_i32..-30, 3..30), bad in "[a-z;]{1,20}") {
-        // A line that is bad by a level, between any two good ones, twice as many points apart.
+    fn a_bad_line_never_loses_the_good_ones(
+        levels in prop::collection::vec(-120_i32..-30, 3..30),
+        bad in "[a-z;]{1,20}",
+    ) {
         let good: String = "MHz,dBm\n".to_owned()
             + &levels.iter().zip(500..).map(|(level, mhz)| format!("{mhz},{level}\n")).collect::<String>();
         let spoilt = good.replace("\n501,", &format!("\n500.5,{bad}x\n501,"));

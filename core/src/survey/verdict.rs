@@ -71,8 +71,8 @@ impl<'a> SurveyView<'a> {
     ///
     /// Cells hold the loudest of several passes, so the floor is that of held noise, above the
     /// mean of single looks: by 1.8 dB after two passes and 4.7 after ten, for noise that nothing
-    /// has averaged (the mean of the largest of n exponential looks is 1 + 1/2 + ... + 1/n times their mean; derived).
-    /// Busy and quiet are told apart on that same scale.
+    /// has averaged (the mean of the largest of n exponential looks is 1 + 1/2 + ... + 1/n times
+    /// their mean; derived). Busy and quiet are told apart on that same scale.
     pub fn floor(&self) -> Option<Level> {
         self.floor
     }

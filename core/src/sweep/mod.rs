@@ -19,6 +19,7 @@
 mod columns;
 mod dialect;
 mod hops;
+mod lines;
 mod number;
 mod problem;
 mod reader;

@@ -117,7 +117,10 @@ impl fmt::Display for Problem {
         f.write_str(": ")?;
         let text = &self.text;
         match self.fault {
-            Fault::NotPlainText => f.write_str("this is no plain text; save it as UTF-8 (CSV), not as UTF-16"),
+            Fault::NotPlainText => f.write_str(
+                "this is no plain text; \
+ save it as UTF-8 (CSV), not as UTF-16",
+            ),
             Fault::LineTooLong { longest } => {
                 write!(f, "longer than {longest} bytes; is this a sweep, one point or hop on a line?")
             }
@@ -129,7 +132,8 @@ impl fmt::Display for Problem {
             Fault::LevelUnit => write!(f, "{text} does not count levels in decibels; convert them to dBm"),
             Fault::ColumnCount { found } => write!(
                 f,
-                "{text} has {found} column{} where a frequency and a level are wanted; separate two with comma, semicolon or \
+                "{text} has {found} column{} where a frequency and a level are wanted; \
+ separate two with comma, semicolon or \
                  tab (not a comma if it is the decimal mark), and begin remarks with #",
                 if found == 1 { "" } else { "s" }
             ),
@@ -139,32 +143,60 @@ impl fmt::Display for Problem {
                  wanted; was it cut short?",
                 if found == 1 { "" } else { "s" }
             ),
-            Fault::NoDate => write!(f, "{text} is no date; a hop begins with one, for example 2026-03-07"),
+            Fault::NoDate => write!(
+                f,
+                "{text} is no date; \
+ a hop begins with one, for example 2026-03-07"
+            ),
             Fault::Frequency(error, unit) => {
                 write!(f, "{text} {}; write {}", wrong(error), example(unit))
             }
             Fault::FrequencyOutOfRange(unit) => {
-                write!(f, "{text} is out of range, 0 to 4294 MHz; write {}, or is the unit another?", example(unit))
+                write!(
+                    f,
+                    "{text} is out of range, 0 to 4294 MHz; \
+ write {}, or is the unit another?",
+                    example(unit)
+                )
             }
-            Fault::HighBelowLow => write!(f, "{text} does not lie above the lower edge; are they swapped?"),
-            Fault::BinWidth => write!(f, "{text} is no width that fits between the edges; write hertz, for example 100000.00"),
+            Fault::HighBelowLow => write!(
+                f,
+                "{text} does not lie above the lower edge; \
+ are they swapped?"
+            ),
+            Fault::BinWidth => write!(
+                f,
+                "{text} is no width that fits between the edges; \
+ write hertz, for example 100000.00"
+            ),
             Fault::BinCount { found, wanted } => write!(
                 f,
                 "{found} level{} for {wanted} bins between the edges; was the line cut short?",
                 if found == 1 { "" } else { "s" }
             ),
             Fault::Level(error) => {
-                write!(f, "{text} {}; write dBm, for example -87.5, or nan if nothing was heard", wrong(error))
+                write!(
+                    f,
+                    "{text} {}; write dBm, for example -87.5, \
+ or nan if nothing was heard",
+                    wrong(error)
+                )
             }
             Fault::LevelOutOfRange => {
-                write!(f, "{text} is no level; write dBm, -327 to 327, or nan if nothing was heard")
+                write!(
+                    f,
+                    "{text} is no level; \
+ write dBm, -327 to 327, or nan if nothing was heard"
+                )
             }
-            Fault::LonePoint => {
-                f.write_str("a point alone; it takes two or more on neighbouring frequencies to tell its width")
-            }
-            Fault::NothingUsable => {
-                f.write_str("nothing measured was found; it takes lines such as 606.500,-87.5 below frequency_mhz,level_dbm")
-            }
+            Fault::LonePoint => f.write_str(
+                "a point alone; \
+ it takes two or more on neighbouring frequencies to tell its width",
+            ),
+            Fault::NothingUsable => f.write_str(
+                "nothing measured was found; \
+ it takes lines such as 606.500,-87.5 below frequency_mhz,level_dbm",
+            ),
         }
     }
 }
