@@ -7,25 +7,26 @@ say() { printf 'spurless: %s\n' "$*" >&2; }
 # fail WORDS...: the one line that says what is wrong and what to do; ends the script or its subshell.
 fail() { printf 'spurless: FAILED: %s\n' "$*" >&2; exit 1; }
 
-# apt_run WHAT-FOR ARGUMENTS...: apt-get as root, asking for a password only where somebody can type one.
+# apt_run WHAT-FOR WANTED ARGUMENTS...: apt-get as root; asks for a password only where one can be typed.
 apt_run() {
-  local why=$1 as_root=()
-  shift
+  local why=$1 wanted=$2 as_root=()
+  shift 2
   command -v apt-get >/dev/null ||
-    fail "something is missing for $why and there is no apt-get here: install it your system's way. Wanted: $*"
+    fail "missing for $why: $wanted. There is no apt-get here: install it your system's way and run again."
   if [ "$(id -u)" != 0 ]; then
     if sudo -n true 2>/dev/null; then as_root=(sudo -n)
     elif [ -t 0 ] && command -v sudo >/dev/null; then as_root=(sudo)
-    else fail "something is missing for $why. Run as root: apt-get $*"; fi
+    else fail "missing for $why: $wanted. Run as root: apt-get install --no-install-recommends $wanted"; fi
   fi
-  "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -qq -o DPkg::Lock::Timeout=300 "$@" >&2
+  "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive \
+    apt-get -qq -o DPkg::Lock::Timeout=300 -o Dpkg::Use-Pty=0 "$@" >&2
 }
 
-# apt_refresh WHY: the lists of packages, once a run; old lists are still better than none.
+# apt_refresh WHY WANTED: the lists of packages, once a run; old lists are still better than none.
 apt_refresh() {
   [ -z "${SPURLESS_APT_FRESH:-}" ] || return 0
   export SPURLESS_APT_FRESH=1
-  apt_run "$1" update || say "apt-get update failed; going on with the lists that are here"
+  apt_run "$1" "$2" update || say "apt-get update failed; going on with the lists that are here"
 }
 
 # apt_install WHY PACKAGE...: only called when something is missing.
@@ -33,9 +34,9 @@ apt_install() {
   local why=$1
   shift
   say "installing $* ($why)"
-  apt_refresh "$why"
+  apt_refresh "$why" "$*"
   # --no-remove: an install that would push out something of yours stops instead.
-  apt_run "$why" install -y --no-remove --no-install-recommends "$@" ||
+  apt_run "$why" "$*" install -y --no-remove --no-install-recommends "$@" ||
     fail "apt could not install $* ($why). Read its lines above, install them by hand and run again."
 }
 

@@ -65,7 +65,7 @@ install_rust() {
   local packages
   command -v apt-cache >/dev/null ||
     fail "$2 needs Rust $SPURLESS_RUST_MINIMUM or newer. Install it with rustup and run again."
-  apt_refresh "$2"
+  apt_refresh "$2" "a Rust $1"
   packages=$(rust_packages "$1") ||
     fail "$2 needs Rust $SPURLESS_RUST_MINIMUM or newer and apt has none. Install it with rustup and run again."
   # shellcheck disable=SC2086 # several packages are several words
