@@ -36,7 +36,7 @@ async function bundle(entry, format) {
     legalComments: 'none',
     loader: { '.woff2': 'dataurl', '.svg': 'dataurl', '.png': 'dataurl' },
     logLevel: 'warning',
-  });
+  }).catch(() => stop(`${entry} does not bundle, see above`));
   return result.outputFiles[0].text;
 }
 
