@@ -6,3 +6,5 @@
     clippy::indexing_slicing,
     clippy::arithmetic_side_effects
 )]
+
+mod c;
