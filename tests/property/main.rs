@@ -10,3 +10,4 @@
 mod intermod;
 
 mod sweep;
+mod plan;

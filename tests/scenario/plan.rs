@@ -125,7 +125,7 @@ fn the_evenly_spaced_third_carrier_is_refused_with_its_sum() {
     for fails in [545_650, 545_675] {
         assert!(!against(&problem, "L3", fails, &beside).is_empty(), "{fails}");
     }
-    assert_eq!(words(&problem, "L3", 545_700, &beside), [String::new(); 0]);
+    assert_eq!(words(&problem, "L3", 545_700, &beside), Vec::<String>::new());
 }
 
 #[test]
@@ -269,7 +269,7 @@ fn the_late_crew_takes_l2_and_the_first_spare_with_it() {
         text.iter().any(|t| t.starts_with("2 x 540.950 - 544.775 = 537.125 lands 75 kHz from it; 75 kHz")),
         "{text:?}"
     );
-    assert_eq!(words(&problem, "L2", S2.1, &beside), [String::new(); 0]);
+    assert_eq!(words(&problem, "L2", S2.1, &beside), Vec::<String>::new());
     assert!(checked(&problem, &replaced(&STORY, "L2", S2.1)).is_clear());
 }
 
@@ -352,7 +352,7 @@ fn every_end_of_every_link_can_be_set_to_its_carrier() {
             windows.is_empty()
                 || windows.iter().any(|w| {
                     let (low, high, step) = (w.low_hz.hz(), w.high_hz.hz(), w.step_hz.hz());
-                    (low..=high).contains(&at) && (at - low) % step == 0
+                    (low..=high).contains(&at) && (at - low).is_multiple_of(step)
                 })
         };
         assert!(!link.windows.is_empty() && tunes(&link.windows), "receiver of {} on {at}", link.label);
