@@ -76,12 +76,12 @@
 /*
  Bytes of a check beside its carriers. For SPURLESS_CHECK_MEMORY.
  */
-#define SPURLESS_CHECK_BYTES 768
+#define SPURLESS_CHECK_BYTES 640
 
 /*
  Bytes of a check for each carrier. For SPURLESS_CHECK_MEMORY.
  */
-#define SPURLESS_CHECK_BYTES_CARRIER 240
+#define SPURLESS_CHECK_BYTES_CARRIER 96
 
 /*
  Bytes of a survey beside its cells. For SPURLESS_SURVEY_MEMORY.
@@ -96,7 +96,7 @@
 /*
  Bytes of a plan beside all that follows. For SPURLESS_PLAN_MEMORY.
  */
-#define SPURLESS_PLAN_BYTES 1536
+#define SPURLESS_PLAN_BYTES 1280
 
 /*
  Bytes of a plan for each link and each spare. For SPURLESS_PLAN_MEMORY.
