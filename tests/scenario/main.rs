@@ -9,6 +9,7 @@
 
 mod air;
 mod plan;
+mod seven;
 
 /// Runs a job that needs more of a stack than a test's thread has: reading a shoot takes over 2 MiB.
 fn roomy<T: Send>(job: impl FnOnce() -> T + Send) -> T {
