@@ -545,6 +545,43 @@ typedef int32_t spurless_proof_kind;
 #endif // __cplusplus
 
 /*
+ The lists that a problem is made of.
+ */
+enum spurless_problem_part
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+    /*
+     None of them: the problem itself.
+     */
+    SPURLESS_PROBLEM_PART_ITSELF = 0,
+    /*
+     Its links.
+     */
+    SPURLESS_PROBLEM_PART_LINKS = 1,
+    /*
+     Carriers of others.
+     */
+    SPURLESS_PROBLEM_PART_FOREIGN = 2,
+    /*
+     Permits.
+     */
+    SPURLESS_PROBLEM_PART_PERMITS = 3,
+    /*
+     Blocked stretches.
+     */
+    SPURLESS_PROBLEM_PART_BLOCKED = 4,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum spurless_problem_part spurless_problem_part;
+#else
+typedef int32_t spurless_problem_part;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/*
  What a loosening brings.
  */
 enum spurless_loosening_worth
@@ -920,6 +957,24 @@ typedef struct spurless_problem {
 } spurless_problem;
 
 /*
+ What is wrong with a problem, and where.
+ */
+typedef struct spurless_fault {
+    /*
+     What spurless_plan_start would answer; SPURLESS_STATUS_OK: nothing is wrong.
+     */
+    int32_t status;
+    /*
+     Where: one of spurless_problem_part.
+     */
+    int32_t part;
+    /*
+     Which entry of that list, from 0.
+     */
+    size_t index;
+} spurless_fault;
+
+/*
  The nearest carrier of a window to a wish.
  */
 typedef struct spurless_nearest {
@@ -1182,6 +1237,19 @@ int32_t spurless_plan_loosening(const struct spurless_plan *plan,
                                 char *text,
                                 size_t capacity,
                                 size_t *length);
+
+/*
+ Says what is wrong with a problem, and where: the first fault in the order links, foreign
+ carriers, permits, blocked stretches, the rest.
+
+ For the message to whoever typed it in: spurless_plan_start finds the same and tells only what.
+
+ # Safety
+ See ffi/README.md.
+ */
+SPURLESS_LOOK_AT_STATUS
+int32_t spurless_plan_examine(const struct spurless_problem *problem,
+                              struct spurless_fault *fault);
 
 /*
  How many bytes of memory a problem needs; SPURLESS_PLAN_MEMORY is at least that.

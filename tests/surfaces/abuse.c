@@ -273,6 +273,7 @@ static void plans(void)
     spurless_foreign foreign[1];
     spurless_stretch stretches[1];
     spurless_problem problem, sound;
+    spurless_fault fault;
     spurless_plan *plan = NULL;
     spurless_survey *survey = NULL;
     spurless_progress progress;
@@ -375,8 +376,19 @@ static void plans(void)
 
     problem.foreign = foreign;
     problem.foreign_count = 1;
+    EXPECT(OK, spurless_plan_examine(&problem, &fault));
+    HOLD(fault.status == SPURLESS_STATUS_OK && fault.part == SPURLESS_PROBLEM_PART_ITSELF);
     foreign[0].is_protected = 9;
     EXPECT(UNKNOWN_VALUE, START(memory, sizeof memory));
+    EXPECT(OK, spurless_plan_examine(&problem, &fault));
+    HOLD(fault.status == SPURLESS_STATUS_UNKNOWN_VALUE && fault.part == SPURLESS_PROBLEM_PART_FOREIGN);
+    links[1].window_count = 5;
+    EXPECT(OK, spurless_plan_examine(&problem, &fault));
+    HOLD(fault.status == SPURLESS_STATUS_TOO_MANY_WINDOWS && fault.part == SPURLESS_PROBLEM_PART_LINKS);
+    HOLD(fault.index == 1);
+    links[1].window_count = 1;
+    EXPECT(NULL_POINTER, spurless_plan_examine(NULL, &fault));
+    EXPECT(NULL_POINTER, spurless_plan_examine(&problem, NULL));
     foreign[0].is_protected = 1;
     problem.blocked = stretches;
     problem.blocked_count = 1;

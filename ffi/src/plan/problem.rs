@@ -10,8 +10,8 @@ use core_spurless::units::Hertz;
 use crate::check::Guards;
 use crate::pointer::{Caller, Plain, Span};
 use crate::raster::Window;
-use crate::status::Status;
-use crate::survey::Survey;
+use crate::status::{self, Status};
+use crate::survey::{Survey, decibels};
 
 /// A text in UTF-8. It needs no zero byte at its end. NULL and 0: no text.
 #[repr(C)]
@@ -131,6 +131,67 @@ pub struct Problem {
 // SAFETY: pointers and numbers.
 unsafe impl Plain for Problem {}
 
+/// The lists that a problem is made of.
+#[repr(i32)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ProblemPart {
+    /// None of them: the problem itself.
+    Itself = 0,
+    /// Its links.
+    Links = 1,
+    /// Carriers of others.
+    Foreign = 2,
+    /// Permits.
+    Permits = 3,
+    /// Blocked stretches.
+    Blocked = 4,
+}
+
+/// What is wrong with a problem, and where.
+#[repr(C)]
+#[derive(Debug, Clone, Copy)]
+pub struct Fault {
+    /// What spurless_plan_start would answer; SPURLESS_STATUS_OK: nothing is wrong.
+    pub status: i32,
+    /// Where: one of spurless_problem_part.
+    pub part: i32,
+    /// Which entry of that list, from 0.
+    pub index: usize,
+}
+
+// SAFETY: numbers.
+unsafe impl Plain for Fault {}
+
+/// A fault before it is put in C's terms.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Wrong {
+    pub(super) status: Status,
+    part: ProblemPart,
+    index: usize,
+}
+
+/// Says what is wrong with a problem, and where: the first fault in the order links, foreign
+/// carriers, permits, blocked stretches, the rest.
+///
+/// For the message to whoever typed it in: spurless_plan_start finds the same and tells only what.
+///
+/// # Safety
+/// See ffi/README.md.
+#[unsafe(no_mangle)]
+#[must_use]
+pub unsafe extern "C" fn spurless_plan_examine(problem: *const Problem, fault: *mut Fault) -> i32 {
+    // SAFETY: the contract of this function is that of `Caller`.
+    let caller = unsafe { Caller::by_contract() };
+    status::of(|| {
+        let out = caller.out(fault)?;
+        let found = Given::new(&caller, problem)?.examine(Span::NOWHERE);
+        let none = Wrong { status: Status::Ok, part: ProblemPart::Itself, index: 0 };
+        let Wrong { status, part, index } = found.err().unwrap_or(none);
+        out.write(Fault { status: status as i32, part: part as i32, index });
+        Ok(())
+    })
+}
+
 /// The arrays of a problem, looked at.
 #[derive(Debug)]
 pub(super) struct Given<'c> {
@@ -216,19 +277,21 @@ impl<'c> Given<'c> {
     }
 
     /// Looks at everything that the arrays hold, and that none of it lies in `memory`.
-    pub(super) fn examine(&self, memory: Span) -> Result<(), Status> {
+    pub(super) fn examine(&self, memory: Span) -> Result<(), Wrong> {
         let arrays =
             [Span::of(self.links), Span::of(self.foreign), Span::of(self.permits), Span::of(self.blocked)];
-        arrays.into_iter().try_for_each(|array| memory.apart_from(array))?;
+        let itself = |status| Wrong { status, part: ProblemPart::Itself, index: 0 };
+        arrays.into_iter().try_for_each(|array| memory.apart_from(array)).map_err(itself)?;
         let clear = |text: &str| memory.apart_from(Span::of(text.as_bytes()));
-        for (index, link) in self.links.iter().enumerate() {
+        each(ProblemPart::Links, self.links, |index, link| {
             clear(self.link(index)?.label)?;
-            memory.apart_from(Span::of(self.caller.many(link.windows, link.window_count)?))?;
-        }
-        (0..self.foreign.len()).try_for_each(|index| clear(self.foreign(index)?.label))?;
-        (0..self.permits.len()).try_for_each(|index| clear(self.permit(index)?.ground))?;
-        (0..self.blocked.len()).try_for_each(|index| clear(self.blocked(index)?.why))?;
-        self.unheard().map(|_| ())
+            memory.apart_from(Span::of(self.caller.many(link.windows, link.window_count)?))
+        })?;
+        each(ProblemPart::Foreign, self.foreign, |index, _| clear(self.foreign(index)?.label))?;
+        each(ProblemPart::Permits, self.permits, |index, _| clear(self.permit(index)?.ground))?;
+        each(ProblemPart::Blocked, self.blocked, |index, _| clear(self.blocked(index)?.why))?;
+        decibels(self.problem.margin_hundredths_db).map_err(itself)?;
+        self.unheard().map(|_| ()).map_err(itself)
     }
 
     fn stretch(&self, of: &[Stretch], index: usize) -> Result<(Hertz, Hertz, &'static str), Status> {
@@ -242,6 +305,16 @@ impl<'c> Given<'c> {
     fn label(&self, label: Label) -> Result<&'static str, Status> {
         self.caller.lasting_text(label.text, label.length)
     }
+}
+
+/// Looks at each entry of a list.
+fn each<T>(
+    part: ProblemPart,
+    list: &[T],
+    look: impl Fn(usize, &T) -> Result<(), Status>,
+) -> Result<(), Wrong> {
+    let mut entries = list.iter().enumerate();
+    entries.try_for_each(|(index, entry)| look(index, entry).map_err(|status| Wrong { status, part, index }))
 }
 
 fn present(link: &Link) -> Result<Present, Status> {

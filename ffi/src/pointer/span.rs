@@ -10,6 +10,9 @@ pub(crate) struct Span {
 }
 
 impl Span {
+    /// No byte at all.
+    pub(crate) const NOWHERE: Span = Span { start: 0, bytes: 0 };
+
     /// `count` elements from `start` on, if that can be: not null unless empty, aligned, no longer
     /// than any array, and not beyond the last address.
     pub(super) fn checked<T>(start: *const T, count: usize) -> Result<Span, Status> {
