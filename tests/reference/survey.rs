@@ -173,6 +173,8 @@ fn what_was_not_heard_is_never_quiet() {
     survey.add(Reading { low: Hertz::new(600_487_500), high: Hertz::new(600_509_375), level });
     assert_eq!(survey.view().verdict(khz(600_500), khz(200), default_margin()), Verdict::Unheard);
     assert_eq!((survey.cells()[20].heard(), survey.cells()[20].loudest()), (None, Some(level)));
+    assert_eq!(survey.view().loudest_in(khz(600_500), khz(200)), None);
+    assert_eq!(survey.view().level_in(khz(600_500), khz(200)), None);
     survey.add(Reading { low: Hertz::new(600_509_375), high: Hertz::new(600_512_500), level });
     assert!(matches!(survey.view().verdict(khz(600_500), khz(200), default_margin()), Verdict::Quiet { .. }));
     assert_eq!(verdict(&[Cell::EMPTY; 41], 600_500), Verdict::Unheard);

@@ -121,6 +121,22 @@ fn steps_uneven_from_rounding_leave_no_gap() {
 }
 
 #[test]
+fn odd_steps_leave_not_one_hertz_out() {
+    let (readings, _, _) = read(b"Hz,dBm\n100,-90\n111,-90\n122,-90\n", Options::DEFAULT);
+    let edges: Vec<_> = readings.iter().map(|r| (r.low.hz(), r.high.hz())).collect();
+    assert_eq!(edges, [(95, 106), (106, 117), (117, 128)]);
+}
+
+#[test]
+fn a_header_is_believed_before_the_caller() {
+    let options = Options { unit: Some(FrequencyUnit::Megahertz), ..Options::DEFAULT };
+    let (readings, _, _) = read(b"frequency_khz,level_dbm\n100,-90\n110,-90\n", options);
+    assert_eq!(readings[0], reading(95_000, 105_000, -9_000));
+    let (readings, _, _) = read(b"frequency,level\n100,-90\n100.01,-90\n", options);
+    assert_eq!(readings[0], reading(99_995_000, 100_005_000, -9_000));
+}
+
+#[test]
 fn two_points_far_apart_do_not_cover_what_lies_between() {
     let (readings, _, _) = read(b"MHz,dBm\n515,-90\n580,-90\n", Options::DEFAULT);
     let edges: Vec<_> = readings.iter().map(|r| (r.low.hz(), r.high.hz())).collect();
