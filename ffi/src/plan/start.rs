@@ -7,7 +7,8 @@ use core_spurless::raster::Tuning;
 use core_spurless::survey::SurveyView;
 use core_spurless::units::Hertz;
 
-use super::problem::{Given, Problem};
+use super::problem::Given;
+use super::terms::{Link, Problem};
 use crate::memory::PlanParts;
 use crate::pointer::{Caller, Started, State};
 use crate::status::{self, Status};
@@ -50,7 +51,7 @@ fn parts(given: &Given<'_>) -> Result<PlanParts, Status> {
     for (index, link) in given.links.iter().enumerate().filter(|(_, link)| link.is_held == 0) {
         seats = seats.saturating_add(1);
         let tuning = given.tuning(link)?;
-        let alike = |other: &super::problem::Link| -> Result<bool, Status> {
+        let alike = |other: &Link| -> Result<bool, Status> {
             Ok(other.bandwidth_hz == link.bandwidth_hz && given.tuning(other)? == tuning)
         };
         let mut is_first = true;
