@@ -19,6 +19,7 @@ const now = {
   typed: '',
   wrong: '',
   /** @type {any} */ data: null,
+  /** What is drawn. @type {any[]} */ drawn: [],
   asked: '',
   /** @type {any} */ why: null,
   askedWhy: '',
@@ -60,8 +61,8 @@ export function showPicture(where, page) {
       onkeydown: (/** @type {any} */ event) => key(event, page) }),
     h('div', { class: 'zoom', role: 'group', 'aria-label': 'What the picture shows' },
       button('zoom-left', 'Further down', '←', () => shift(view, -0.5), all || now.low <= view.span.low_hz),
-      button('zoom-out', 'Show more', 'wider', () => zoom(view, 2), all),
-      button('zoom-in', 'Show less, larger', 'closer', () => zoom(view, 0.5), now.high - now.low <= NARROWEST_HZ),
+      button('zoom-out', 'Wider: show more', 'Wider', () => zoom(view, 2), all),
+      button('zoom-in', 'Closer: show less, larger', 'Closer', () => zoom(view, 0.5), now.high - now.low <= NARROWEST_HZ),
       button('zoom-right', 'Further up', '→', () => shift(view, 0.5), all || now.high >= view.span.high_hz)),
     answer(page),
     h('details', { id: 'key' }, h('summary', null, 'How to read the picture'),
@@ -73,8 +74,8 @@ export function showPicture(where, page) {
         'Ticks below the axis: products of all carriers. A line joins one to a carrier only where it hits.',
         'The bar at the bottom is for the chosen link: full where a carrier is open to it, half where only the others speak against it, a line where all is closed.',
       ].map((words) => h('li', null, words)))));
-  draw(page);
   ask(page);
+  draw(page);
 }
 
 /** @param {Page} page */
@@ -212,6 +213,9 @@ function draw(page) {
   const host = document.getElementById('air');
   if (!host || !host.clientWidth) return;
   const data = now.data?.low === now.low && now.data?.high === now.high ? now.data : null;
+  const wanted = [host, now.asked, data, now.carrier, host.clientWidth, getComputedStyle(document.documentElement).fontSize, page.air.unheard];
+  if (wanted.every((one, at) => one === now.drawn[at])) return;
+  now.drawn = wanted;
   const picture = drawing({ page, low: now.low, high: now.high, carrier: now.carrier, data, width: host.clientWidth });
   host.replaceChildren(picture);
 }
