@@ -4,7 +4,7 @@ use core::ffi::c_char;
 
 use core_spurless::units::{FrequencyUnit, Hertz};
 
-use crate::pointer::Caller;
+use crate::pointer::{Caller, Span};
 use crate::status::{self, Status};
 
 /// Units that a frequency may be written in.
@@ -53,7 +53,9 @@ pub unsafe extern "C" fn spurless_frequency_read(
     let caller = unsafe { Caller::by_contract() };
     status::of(|| {
         let frequency_hz = caller.out(frequency_hz)?;
-        let read = Hertz::parse(caller.text(text, length)?, unit(unit_if_bare)?)?;
+        let text = caller.text(text, length)?;
+        frequency_hz.span().apart_from(Span::of(text.as_bytes()))?;
+        let read = Hertz::parse(text, unit(unit_if_bare)?)?;
         frequency_hz.write(read.hz());
         Ok(())
     })

@@ -54,6 +54,8 @@ static void frequencies(void)
     EXPECT(NULL_POINTER, spurless_frequency_read("606", 3, SPURLESS_UNIT_MEGAHERTZ, NULL));
     EXPECT(MISALIGNED, spurless_frequency_read("606", 3, 2, (uint32_t *)crooked(memory)));
     EXPECT(TOO_LONG, spurless_frequency_read("606", (size_t)-1, SPURLESS_UNIT_MEGAHERTZ, &hz));
+    memset(memory, '6', 8);
+    EXPECT(OVERLAP, spurless_frequency_read((char *)memory, 3, SPURLESS_UNIT_MEGAHERTZ, (uint32_t *)(void *)memory));
     EXPECT(EMPTY, spurless_frequency_read(NULL, 0, SPURLESS_UNIT_MEGAHERTZ, &hz));
     EXPECT(EMPTY, spurless_frequency_read("  ", 2, SPURLESS_UNIT_MEGAHERTZ, &hz));
     EXPECT(NOT_UTF8, spurless_frequency_read(broken, 2, SPURLESS_UNIT_MEGAHERTZ, &hz));
@@ -152,6 +154,7 @@ static void checks(void)
     EXPECT(MEMORY_TOO_SHORT, spurless_check_start(memory, 8, carriers, 3, &guards, &check));
     EXPECT(OVERLAP, spurless_check_start(memory, sizeof memory, (spurless_carrier *)(void *)memory, 3, &guards, &check));
     EXPECT(OVERLAP, spurless_check_start(memory, sizeof memory, carriers, 3, &guards, inside));
+    EXPECT(OVERLAP, spurless_check_start(memory, sizeof memory, (spurless_carrier *)(void *)elsewhere, 3, &guards, (spurless_check **)(void *)elsewhere));
     EXPECT(UNKNOWN_VALUE, spurless_check_start(memory, sizeof memory, nobody, 1, &guards, &check));
     HOLD(check == NULL);
 
@@ -318,6 +321,7 @@ static void plans(void)
     EXPECT(NULL_POINTER, spurless_plan_start(memory, sizeof memory, &problem, 1, NULL));
     EXPECT(OVERLAP, spurless_plan_start(memory, sizeof memory, &problem, 1, (spurless_plan **)(void *)memory));
 
+    EXPECT(OVERLAP, spurless_plan_start(memory, sizeof memory, &problem, 1, (spurless_plan **)(void *)links));
     problem.links = NULL;
     EXPECT(NULL_POINTER, START(memory, sizeof memory));
     problem.links = (spurless_link *)crooked(links);

@@ -86,6 +86,7 @@ pub unsafe extern "C" fn spurless_check_start(
         let mut room = caller.room::<Check>(memory, bytes)?;
         room.span().apart_from(out.span())?;
         room.span().apart_from(Span::of(carriers))?;
+        out.span().apart_from(Span::of(carriers))?;
         if bytes < check_bytes(count)? {
             return Err(Status::MemoryTooShort);
         }

@@ -130,6 +130,7 @@ pub unsafe extern "C" fn spurless_plan_start(
         let mut room = caller.room::<Plan>(memory, bytes)?;
         room.span().apart_from(out.span())?;
         given.examine(room.span()).map_err(|wrong| wrong.status)?;
+        given.examine(out.span()).map_err(|wrong| wrong.status)?;
         let margin = decibels(given.problem.margin_hundredths_db)?;
         let unheard = given.unheard()?;
         let heard = heard(&caller, given.problem.survey, |survey| survey.apart_from(room.span()))?;
