@@ -7,6 +7,7 @@ mod maths;
 pub mod plan;
 pub mod raster;
 pub mod rules;
+pub mod sheet;
 pub mod shoot;
 pub mod source;
 pub mod survey;

@@ -8,6 +8,7 @@ pub mod air;
 pub mod error;
 pub mod frequency;
 pub mod plan;
+pub mod sheet;
 pub mod shoot;
 mod value;
 pub mod why;

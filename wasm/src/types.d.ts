@@ -145,3 +145,21 @@ export interface ProductView {
   nearest_hz: number | null;
   hit: boolean;
 }
+
+/** The run sheet: texts that are ready to be shown. */
+export interface SheetView {
+  title: string;
+  made_for: string;
+  rows: {
+    link: string;
+    note: string;
+    /** Megahertz, without the unit; empty if there is none. */
+    carrier: string;
+    spares: string[];
+    transmitters: string[];
+    caution: string | null;
+  }[];
+  foreign: { label: string; carrier: string }[];
+  lines: string[];
+  cautions: string[];
+}
