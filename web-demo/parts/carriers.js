@@ -29,12 +29,19 @@ function answer(page) {
 
 /** @param {Page} page */
 function working({ planning }) {
-  const { progress } = planning;
-  const words = progress ? `${STAGES[progress.stage] ?? 'Planning'}: ${progress.seated} of ${progress.wanted} seated, ${count(Number(progress.nodes))} carriers tried.` : 'Starting.';
-  return h('div', { class: 'working', id: 'planning' },
-    h('p', { class: 'figures' }, words),
-    h('progress', { max: progress?.wanted || 1, value: progress?.seated ?? 0, 'aria-label': 'Links that have a carrier' }),
+  return h('div', { class: 'working', id: 'planning', 'data-own': true },
+    h('p', { class: 'figures', id: 'planning-words' }, 'Starting.'),
+    h('progress', { id: 'planning-bar', max: 1, value: 0, 'aria-label': 'Links that have a carrier' }),
     h('button', { type: 'button', id: 'stop-planning', onclick: () => planning.stop?.() }, 'Stop planning'));
+}
+
+/** How far the plan is: told often, so nothing else is drawn again. @param {any} progress */
+export function showProgress(progress) {
+  const [words, bar] = [document.getElementById('planning-words'), /** @type {HTMLProgressElement | null} */ (document.getElementById('planning-bar'))];
+  if (!words || !bar) return;
+  words.textContent = `${STAGES[progress.stage] ?? 'Planning'}: ${progress.seated} of ${progress.wanted} seated, ${count(Number(progress.nodes))} carriers tried.`;
+  bar.max = progress.wanted || 1;
+  bar.value = progress.seated;
 }
 
 /** @param {string} heading @param {string[]} lines @param {string} [id] */

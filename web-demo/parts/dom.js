@@ -103,7 +103,7 @@ function mend(old, want) {
     /** @type {any} */ (old)[name] = /** @type {any} */ (want)[name] ?? null;
   }
   handlers.set(old, names);
-  // Some elements draw their own content.
+  // Some elements look after their own content.
   if (!want.hasAttribute('data-own')) mendChildren(old, want);
   const from = /** @type {any} */ (want);
   const to = /** @type {any} */ (old);

@@ -93,18 +93,18 @@ export function drawing({ page, low, high, carrier, data, width }) {
     const bottom = Math.min(...levels, floor ?? Infinity) - 4;
     const peak = Math.max(...levels, bottom + 20) + 4;
     const y = (/** @type {number} */ level) => tall.axis - ((level - bottom) / (peak - bottom)) * (tall.axis - tall.top);
-    let path = '';
-    for (let at = 0; at < max.length; at += 1) {
-      if (Number.isNaN(max[at])) continue;
-      path += `${at > 0 && !Number.isNaN(max[at - 1]) ? 'L' : 'M'}${column(at + 0.5).toFixed(1)} ${y(max[at]).toFixed(1)}`;
+    let [line, land] = ['', ''];
+    for (const [from, to, silent] of runs([...max].map((level) => Number(Number.isNaN(level))))) {
+      if (silent) continue;
+      let piece = '';
+      for (let at = from; at < to; at += 1) piece += `${at > from ? 'L' : 'M'}${column(at + 0.5).toFixed(1)} ${y(max[at]).toFixed(1)}`;
+      line += piece;
+      land += `${piece}V${tall.axis}H${column(from + 0.5).toFixed(1)}Z`;
     }
     return s('g', {},
       runs(flags).filter(([, , value]) => value === 0).flatMap(([from, to]) => blank(column(from), column(to), 'unheard')),
-      s('path', { d: path, class: 'trace' }),
-      floor !== null && [
-        s('path', { d: `M0 ${y(floor)}H${width}`, class: 'floor' }),
-        s('text', { x: width - 6, y: y(floor) + 15 * unit, class: 'word soft halo', 'text-anchor': 'end' }, `floor ${floor.toFixed(0)} dB`),
-      ]);
+      s('path', { d: land, class: 'land' }), s('path', { d: line, class: 'trace' }),
+      floor !== null && s('path', { d: `M0 ${y(floor)}H${width}`, class: 'floor' }));
   }
 
   function pins() {

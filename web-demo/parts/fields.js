@@ -167,6 +167,9 @@ export function addForm({ store, id, fields, blank, label, add, render }) {
     h('button', { type: 'submit' }, label));
 }
 
+/** @param {string} id */
+const isOpen = (id) => /** @type {HTMLDetailsElement | null} */ (document.getElementById(id))?.open ?? false;
+
 /** A list of things: a row each that folds open to its fields, and a fold to add one.
  * @param {{ store: Store, id: string, items: any[], row: (item: any, at: number) => (Node | string)[], fields: (item: any, at: number) => Field[],
  *   more?: (item: any, at: number) => (Node | string | false | null)[], blank: any, adding: Field[], addLabel: string,
@@ -179,9 +182,10 @@ export function listEditor(given) {
     items.length > 0 && h('ul', { class: 'rows' }, items.map((item, at) => {
       const own = `${id}-${at}`;
       return h('li', { id: `${own}-row` },
-        h('details', { id: `${own}-fold` },
+        h('details', { id: `${own}-fold`, ontoggle: () => render() },
           h('summary', null, ...row(item, at)),
-          h('div', { class: 'inside' },
+          // What nobody looks at is not built: there may be hundreds of rows.
+          isOpen(`${own}-fold`) && h('div', { class: 'inside' },
             ...(more?.(item, at) ?? []),
             ...editForm({ store, id: own, fields: fields(item, at), item, apply: (key, value) => given.apply(at, key, value), render }),
             h('button', {
@@ -194,9 +198,9 @@ export function listEditor(given) {
               },
             }, `Remove ${given.name(item) || one}`))));
     })),
-    h('details', { class: 'add', id: `${id}-add-fold` },
+    h('details', { class: 'add', id: `${id}-add-fold`, ontoggle: () => render() },
       h('summary', null, addLabel),
-      h('div', { class: 'inside' },
+      isOpen(`${id}-add-fold`) && h('div', { class: 'inside' },
         addForm({ store, id: `${id}-add`, fields: adding, blank, label: addLabel, render, add: (values) => {
           given.add(values);
           /** @type {HTMLDetailsElement} */ (document.getElementById(`${id}-add-fold`)).open = false;

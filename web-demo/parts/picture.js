@@ -59,6 +59,7 @@ export function showPicture(where, page) {
       'aria-valuetext': now.carrier === null ? 'nothing asked yet' : `${formatFrequency(now.carrier)} MHz`,
       onpointerdown: (/** @type {any} */ event) => touch(event, page), onpointermove: (/** @type {any} */ event) => event.buttons && touch(event, page),
       onkeydown: (/** @type {any} */ event) => key(event, page) }),
+    h('p', { class: 'quiet small' }, caption(page)),
     h('div', { class: 'zoom', role: 'group', 'aria-label': 'What the picture shows' },
       button('zoom-left', 'Further down', '←', () => shift(view, -0.5), all || now.low <= view.span.low_hz),
       button('zoom-out', 'Wider: show more', 'Wider', () => zoom(view, 2), all),
@@ -78,6 +79,14 @@ export function showPicture(where, page) {
   draw(page);
 }
 
+/** What the lines of the picture stand for, in figures. @param {Page} page */
+function caption({ air }) {
+  const { summary } = air;
+  const from = `${formatFrequency(now.low)} to ${formatFrequency(now.high)} MHz.`;
+  if (!summary) return `${from} Nothing was swept.`;
+  return `${from} ${summary.floor_db === null ? 'The floor is unknown.' : `Dashes: the floor, ${summary.floor_db.toFixed(1)} dB.`}`;
+}
+
 /** @param {Page} page */
 function answer(page) {
   const label = page.view.links[now.link].label;
@@ -88,11 +97,11 @@ function answer(page) {
   const open = reasons.length === 0;
   const jump = (/** @type {number | null} */ hz, /** @type {string} */ id, /** @type {string} */ side) => hz !== null && h('button', { type: 'button', id, onclick: () => (point(hz), page.render()) }, `${formatFrequency(hz)}`, h('small', null, side));
   return h('div', { class: 'why', id: 'why', role: 'status' },
-    h('p', { class: 'why-head' }, h('span', { class: 'figures' }, `${here} MHz`), ` for ${label}: `, h('strong', { class: open ? '' : 'stop-text' }, open ? (own ? 'its carrier.' : 'open.') : 'not available.')),
+    h('p', { class: 'why-head' }, h('span', { class: 'figures' }, `${here}\u00a0MHz`), ` for ${label}: `, h('strong', { class: open ? '' : 'stop-text' }, open ? (own ? 'its carrier.' : 'open.') : 'not available.')),
     !open && h('ul', { class: 'plain-list' }, reasons.slice(0, 5).map((/** @type {string} */ words) => h('li', null, sentence(capital(words))))),
     reasons.length > 5 && h('p', { class: 'quiet' }, `And ${reasons.length - 5} more against it.`),
     open && !own && h('p', null, 'Nothing speaks against it beside the others as planned.'),
-    h('div', { class: 'choices' },
+    h('div', { class: 'choices near' },
       !open && jump(near.below_hz, 'near-below', 'nearest open below'),
       !open && jump(near.above_hz, 'near-above', 'nearest open above'),
       open && !own && h('button', { type: 'button', id: 'keep-here', onclick: () => {

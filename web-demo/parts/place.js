@@ -31,7 +31,7 @@ const FOREIGN = [
 /** @type {Field[]} */
 const MULTIPLEX = [{ key: 'channel', label: 'Television channel', kind: 'text', most: 8, hint: 'Its number on the raster above, for example 28.' }];
 
-const stretch = (/** @type {any} */ one) => h('span', { class: 'figures' }, `${formatFrequency(one.low_hz)} to ${formatFrequency(one.high_hz)} MHz`);
+const stretch = (/** @type {any} */ one) => h('span', { class: 'figures' }, `${formatFrequency(one.low_hz)} to ${formatFrequency(one.high_hz)}\u00a0MHz`);
 
 /** One of the lists of a site. @param {Page} page @param {string} key @param {string} id @param {any} rest */
 function siteList(page, key, id, rest) {
@@ -59,10 +59,10 @@ function fold(page, key, heading, list) {
 function answer({ view }) {
   const lawful = view.permits.length === 0
     ? 'What is lawful here is unknown: no permit is entered, so nothing is refused.'
-    : `${plural(view.permits.length, 'stretch', 'stretches')} permitted by what you entered; all else is refused.`;
+    : `${plural(view.permits.length, 'permitted stretch', 'permitted stretches')}; all else is refused.`;
   const others = view.foreign.length + view.multiplexes.length === 0
     ? 'Nobody else is entered.'
-    : `${plural(view.multiplexes.length, 'television multiplex', 'television multiplexes')} and ${plural(view.foreign.length, 'foreign carrier')} are kept clear of.`;
+    : `Kept clear of: ${plural(view.multiplexes.length, 'multiplex', 'multiplexes')}, ${plural(view.foreign.length, 'foreign carrier')}.`;
   return `${lawful} ${others}`;
 }
 
@@ -79,7 +79,7 @@ export function showPlace(where, page) {
         store, id: 'shoot', item: { name: shoot.name, television: site.television ?? '' }, render: page.render,
         fields: [
           { key: 'name', label: 'What this shoot is called', kind: 'text', most: 32, optional: true },
-          { key: 'television', label: 'Television channels as numbered in', kind: 'choice', options: TELEVISION },
+          { key: 'television', label: 'Television raster', kind: 'choice', options: TELEVISION },
         ],
         apply: (key, value) => page.edit(key === 'name' ? 'Changed the name' : 'Changed the television raster', (changed) => {
           if (key === 'name') changed.name = value;
@@ -104,7 +104,7 @@ export function showPlace(where, page) {
       name: (/** @type {any} */ item) => item.label,
       row: (/** @type {any} */ item) => [
         h('span', { class: 'grow' }, item.label, h('small', null, item.protected ? 'our products kept off' : 'our products may land on it')),
-        h('span', { class: 'figures' }, `${formatFrequency(item.carrier_hz)} MHz`)],
+        h('span', { class: 'figures' }, `${formatFrequency(item.carrier_hz)}\u00a0MHz`)],
     })),
       fold(page, 'blocked', 'Blocked stretches', siteList(page, 'blocked', 'blocked', {
       adding: BLOCKED, blank: { low_hz: null, high_hz: null, why: '' }, addLabel: 'Add a blocked stretch', one: 'a blocked stretch',

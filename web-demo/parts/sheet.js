@@ -57,7 +57,7 @@ export function showSheet(where, page) {
       content.foreign.length > 0 && h('div', null,
         h('h3', null, 'Foreign carriers'),
         h('ul', { class: 'foreign-list' }, content.foreign.map((/** @type {any} */ one) =>
-          h('li', null, h('span', null, one.label), h('span', { class: 'figures' }, `${one.carrier} MHz`))))),
+          h('li', null, h('span', null, one.label), h('span', { class: 'figures' }, `${one.carrier}\u00a0MHz`))))),
       content.lines.map((/** @type {string} */ words) => h('p', null, words)),
       content.cautions.map((/** @type {string} */ words) => h('p', { class: 'caution' }, words))));
 }

@@ -26,7 +26,8 @@ export function age(files) {
   return minutes < 60 ? `${minutes} min ago` : `${Math.floor(minutes / 60)} h ${minutes % 60} min ago`;
 }
 
-const clock = (/** @type {number} */ at) => new Date(at).toLocaleTimeString([], { hour: '2-digit', minute: '2-digit' });
+const CLOCK = new Intl.DateTimeFormat([], { hour: '2-digit', minute: '2-digit' });
+const clock = (/** @type {number} */ at) => CLOCK.format(at);
 const size = (/** @type {number} */ length) => (length < 1e6 ? `${Math.max(1, Math.round(length / 1e3))} kB` : `${(length / 1e6).toFixed(1)} MB`);
 
 /** @param {Page} page */
