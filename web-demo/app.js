@@ -249,6 +249,7 @@ async function start() {
   store.tell();
   // A field that still has the focus when the page goes away has not been left yet.
   addEventListener('pagehide', () => document.activeElement instanceof HTMLElement && document.activeElement.blur());
+  addEventListener('resize', render);
   setInterval(render, 60_000);
   if (!page.single && 'serviceWorker' in navigator && isSecureContext) await keepOffline();
 }

@@ -57,7 +57,7 @@ function distances(page) {
   if (shown.length === 0) return null;
   return h('details', { id: 'distances' },
     h('summary', null, 'How near the nearest comes'),
-    h('div', { class: 'inside wide' },
+    h('div', { class: 'inside wide', tabindex: '0', role: 'group', 'aria-label': 'Distances that the plan keeps' },
       h('table', null,
         h('thead', null, h('tr', null, h('th', { scope: 'col' }, 'What'), h('th', { scope: 'col', class: 'number' }, 'Nearest'), h('th', { scope: 'col', class: 'number' }, 'Rule'))),
         h('tbody', null, shown.map(([key, sum, what, rule]) => h('tr', null,

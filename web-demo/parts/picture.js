@@ -234,10 +234,10 @@ export function pictureTable(page) {
   const rows = placeOf(page);
   return h('details', { id: 'picture-table' },
     h('summary', null, 'The picture as a table'),
-    h('div', { class: 'inside wide' },
+    h('div', { class: 'inside wide', tabindex: '0', role: 'group', 'aria-label': 'Everything in the picture, by frequency' },
       h('table', null,
         h('thead', null, h('tr', null, h('th', { scope: 'col', class: 'number' }, 'MHz'), h('th', { scope: 'col' }, 'What'), h('th', { scope: 'col' }, 'Whose'))),
         h('tbody', null, rows.map(({ low, high, what, whose }) => h('tr', null,
-          h('td', { class: 'number' }, low === high ? formatFrequency(low) : `${formatFrequency(low)} to ${formatFrequency(high)}`),
+          h('td', { class: 'number' }, formatFrequency(low), low !== high && h('span', { class: 'spare' }, `to ${formatFrequency(high)}`)),
           h('td', null, what), h('th', { scope: 'row' }, whose)))))));
 }
