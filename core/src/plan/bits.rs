@@ -30,27 +30,65 @@ pub(crate) fn insert(words: &mut [u64], place: u32) {
     }
 }
 
-/// Takes a run of places out.
+/// The highest place.
+pub(crate) fn last(words: &[u64]) -> Option<u32> {
+    let (index, word) = words.iter().enumerate().rfind(|(_, word)| **word != 0)?;
+    Some((index as u32).wrapping_mul(64).wrapping_add(63_u32.wrapping_sub(word.leading_zeros())))
+}
+
+/// Takes a run of places out. What lies beyond the words is not there to be taken.
 #[inline]
 pub(crate) fn remove(words: &mut [u64], places: Range<u32>) {
-    if places.is_empty() {
+    change_run(words, places, |word, run| *word &= !run);
+}
+
+/// Adds a run of places. What lies beyond the words is lost.
+#[inline]
+pub(crate) fn insert_run(words: &mut [u64], places: Range<u32>) {
+    change_run(words, places, |word, run| *word |= run);
+}
+
+#[inline]
+fn change_run(words: &mut [u64], places: Range<u32>, change: impl Fn(&mut u64, u64)) {
+    let capacity = (words.len() as u32).saturating_mul(64);
+    let end = places.end.min(capacity);
+    if places.start >= end {
         return;
     }
-    let last = places.end.wrapping_sub(1);
+    let last = end.wrapping_sub(1);
     let (first_word, last_word) = ((places.start / 64) as usize, (last / 64) as usize);
-    let keep_below = !(u64::MAX << (places.start % 64));
-    let keep_above = !(u64::MAX >> (63_u32.wrapping_sub(last % 64)));
+    let from = u64::MAX << (places.start % 64);
+    let to = u64::MAX >> (63_u32.wrapping_sub(last % 64));
     if first_word == last_word {
         if let Some(word) = words.get_mut(first_word) {
-            *word &= keep_below | keep_above;
+            change(word, from & to);
         }
         return;
     }
     let Some(run) = words.get_mut(first_word..=last_word) else { return };
     if let [first, middle @ .., last] = run {
-        *first &= keep_below;
-        middle.fill(0);
-        *last &= keep_above;
+        change(first, from);
+        middle.iter_mut().for_each(|word| change(word, u64::MAX));
+        change(last, to);
+    }
+}
+
+/// `into` becomes `from` without the places of `taken` moved up by `up`.
+#[inline]
+pub(crate) fn remove_shifted(from: &[u64], taken: &[u64], up: u32, into: &mut [u64]) {
+    let (words, bits) = ((up / 64) as usize, up % 64);
+    let split = words.min(into.len());
+    let (low, high) = into.split_at_mut(split);
+    for (slot, &word) in low.iter_mut().zip(from) {
+        *slot = word;
+    }
+    let from = from.get(split..).unwrap_or_default();
+    let mut carried = 0;
+    for ((slot, &word), &take) in high.iter_mut().zip(from).zip(taken) {
+        let moved = (take << bits) | carried;
+        // The part that crosses into the next word; a shift by 64 would be none.
+        carried = (take >> 1) >> (63_u32.wrapping_sub(bits));
+        *slot = word & !moved;
     }
 }
 
@@ -82,5 +120,31 @@ mod tests {
         assert_eq!(walk, expected);
         assert_eq!(next(&words, 201), None);
         assert_eq!(next(&words, 100_000), None);
+    }
+
+    #[test]
+    fn a_set_is_taken_out_wherever_it_is_moved() {
+        let from = [0xdead_beef_0123_4567, u64::MAX, 0x0f0f_0f0f_0f0f_0f0f, 1];
+        let taken = [0x8000_0000_0000_0101, 3, 0, 0];
+        let has = |words: &[u64], place: u32| words[place as usize / 64] & (1 << (place % 64)) != 0;
+        for up in 0..256_u32 {
+            let mut into = [0; 4];
+            remove_shifted(&from, &taken, up, &mut into);
+            for place in 0..256_u32 {
+                let gone = place.checked_sub(up).is_some_and(|p| has(&taken, p));
+                assert_eq!(has(&into, place), has(&from, place) && !gone, "{place} moved by {up}");
+            }
+        }
+    }
+
+    #[test]
+    fn runs_that_leave_the_words_are_cut() {
+        let mut words = [0; 2];
+        insert_run(&mut words, 120..400);
+        assert_eq!(words, [0, 0xff00_0000_0000_0000]);
+        insert_run(&mut words, 300..400);
+        remove(&mut words, 124..u32::MAX);
+        assert_eq!(words, [0, 0x0f00_0000_0000_0000]);
+        assert_eq!((last(&words), last(&[0, 0])), (Some(123), None));
     }
 }

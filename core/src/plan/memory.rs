@@ -3,6 +3,7 @@
 use core::fmt;
 
 use super::bits::words_for;
+use super::front::SETS;
 use super::problem::Problem;
 use crate::intermod::Carrier;
 use crate::raster::{PIECES, Raster, Tuning};
@@ -161,7 +162,7 @@ impl Size {
     /// ```
     /// use spurless::plan::Size;
     /// // Eight links on 1 681 carriers (42 MHz at 25 kHz), nothing else: what a microcontroller holds.
-    /// assert!(Size::most(8, 1_681, 1, 0).bytes() < 3_500);
+    /// assert!(Size::most(8, 1_681, 1, 0).bytes() < 4_300);
     /// ```
     pub const fn most(seats: usize, steps: u32, groups: usize, standing: usize) -> Size {
         // Each group may waste most of a word at its end.
@@ -170,8 +171,11 @@ impl Size {
     }
 
     const fn for_seats(words: usize, groups: usize, seats: usize, standing: usize) -> Size {
-        // What is allowed at all, and what is open at each seat.
-        let levels = seats.saturating_add(1);
+        // What is allowed at all, and what is open at each seat; twice that where the quick form of
+        // the search serves.
+        let quick = groups == 1 && standing == 0;
+        let levels =
+            if quick { seats.saturating_mul(SETS).saturating_add(1) } else { seats.saturating_add(1) };
         Size {
             words: words.saturating_mul(levels),
             groups,
@@ -201,6 +205,15 @@ impl<'m> Memory<'m> {
             seats: self.seats.get_mut(..needed.seats).ok_or_else(short)?,
             carriers: self.carriers.get_mut(..needed.carriers).ok_or_else(short)?,
         })
+    }
+
+    /// Copies the first `count` seats of the search to where the best plan is kept.
+    pub(crate) fn keep(&mut self, count: usize) {
+        let half = self.seats.len() / 2;
+        let (live, kept) = self.seats.split_at_mut(half);
+        for (slot, seat) in kept.iter_mut().zip(live.iter()).take(count) {
+            *slot = *seat;
+        }
     }
 
     /// Writes the groups and returns the words of one level.

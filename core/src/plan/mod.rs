@@ -34,6 +34,8 @@ mod bits;
 mod bound;
 mod certificate;
 mod closing;
+mod engine;
+mod front;
 mod memory;
 mod openings;
 mod planner;

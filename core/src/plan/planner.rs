@@ -10,6 +10,7 @@
 //! machine, however the work is cut into steps.
 
 use super::certificate::{Certificate, verify};
+use super::engine::Engine;
 use super::memory::{Memory, Seat, TooSmall, tune_alike};
 use super::problem::{Problem, Rules};
 use super::relax::{Relaxation, Worth};
@@ -108,7 +109,7 @@ pub struct Planner<'p, 'm> {
     problem: Problem<'p>,
     memory: Memory<'m>,
     stage: Stage,
-    search: Search,
+    search: Engine,
     stride: usize,
     budget: u64,
     spent: u64,
@@ -162,7 +163,7 @@ impl<'p, 'm> Planner<'p, 'm> {
         let mut memory = memory.cut(&problem)?;
         let stride = memory.lay_out_groups(&problem);
         Search::allow(&mut memory, &problem, None);
-        let search = Search::start(&mut memory, &problem, problem.rules, Seating::Links, stride);
+        let search = Engine::start(&mut memory, &problem, problem.rules, Seating::Links, stride).keeping();
         let links = u16::try_from(problem.free_links().count()).unwrap_or(u16::MAX);
         let mut planner = Planner {
             problem,
@@ -194,18 +195,18 @@ impl<'p, 'm> Planner<'p, 'm> {
     pub fn step(&mut self, nodes: u64) -> Progress {
         let mut left = nodes.max(1);
         while left > 0 && self.stage != Stage::Done {
-            let before = self.search.nodes;
+            let before = self.search.nodes();
             let allowance = self.limit().saturating_sub(before).min(left);
             let state = self.search.step(&mut self.memory, allowance);
-            let used = self.search.nodes.saturating_sub(before);
+            let used = self.search.nodes().saturating_sub(before);
             self.spent = self.spent.saturating_add(used);
             // A rung that needs no node still costs something, or an empty problem never ends a step.
             left = left.saturating_sub(used.max(1));
-            if self.stage == Stage::Links && self.search.deepest > self.best {
-                self.keep(Seating::Links);
+            if self.stage == Stage::Links {
+                self.best = self.search.kept();
             }
             match state {
-                State::Running if self.search.nodes < self.limit() => {}
+                State::Running if self.search.nodes() < self.limit() => {}
                 state => self.next_rung(state),
             }
         }
@@ -373,15 +374,11 @@ impl<'p, 'm> Planner<'p, 'm> {
         }
     }
 
-    /// Copies what the search has placed to where the best plan is kept.
+    /// Keeps what the search has placed as the best plan.
     fn keep(&mut self, seating: Seating) {
         self.seating = seating;
-        self.best = self.search.placed(&self.memory).len();
-        let half = self.memory.seats.len() / 2;
-        let (live, kept) = self.memory.seats.split_at_mut(half);
-        for (slot, seat) in kept.iter_mut().zip(live.iter()).take(self.best) {
-            *slot = *seat;
-        }
+        self.best = self.search.placed();
+        self.memory.keep(self.best);
     }
 
     /// What comes after a search has ended or spent its nodes.
@@ -400,7 +397,7 @@ impl<'p, 'm> Planner<'p, 'm> {
                 }
             }
             Stage::Links if state == State::Exhausted => {
-                self.fail(Status::Infeasible(Proof::Exhausted { nodes: self.search.nodes }));
+                self.fail(Status::Infeasible(Proof::Exhausted { nodes: self.search.nodes() }));
             }
             Stage::Links => self.fail(Status::BudgetSpent),
             Stage::Spares => {
@@ -443,8 +440,8 @@ impl<'p, 'm> Planner<'p, 'm> {
         }
     }
 
-    fn start(&mut self, rules: Rules, seating: Seating) -> Search {
-        Search::start(&mut self.memory, &self.problem, rules, seating, self.stride)
+    fn start(&mut self, rules: Rules, seating: Seating) -> Engine {
+        Engine::start(&mut self.memory, &self.problem, rules, seating, self.stride)
     }
 
     fn start_quieter(&mut self) {
@@ -516,7 +513,7 @@ impl<'p, 'm> Planner<'p, 'm> {
         self.stride = self.memory.lay_out_groups(&looser);
         Search::allow(&mut self.memory, &looser, None);
         if next.is_some() {
-            self.search = Search::start(&mut self.memory, &looser, looser.rules, Seating::Links, self.stride);
+            self.search = Engine::start(&mut self.memory, &looser, looser.rules, Seating::Links, self.stride);
         } else {
             self.stage = Stage::Done;
         }

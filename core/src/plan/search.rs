@@ -43,9 +43,7 @@ pub(crate) struct Search {
     /// Seats to fill.
     total: usize,
     /// Seats filled.
-    depth: usize,
-    /// The most that were ever filled.
-    pub(crate) deepest: usize,
+    pub(crate) depth: usize,
     /// Carriers tried.
     pub(crate) nodes: u64,
     pub(crate) state: State,
@@ -85,17 +83,8 @@ impl Search {
     ) -> Search {
         let standing = Search::stand(memory, problem, &rules, stride);
         let total = memory.groups.iter().map(|g| seats_of(g, seating)).sum();
-        let mut search = Search {
-            rules,
-            seating,
-            stride,
-            standing,
-            total,
-            depth: 0,
-            deepest: 0,
-            nodes: 0,
-            state: State::Running,
-        };
+        let mut search =
+            Search { rules, seating, stride, standing, total, depth: 0, nodes: 0, state: State::Running };
         search.enter(memory);
         search
     }
@@ -129,22 +118,8 @@ impl Search {
         }
     }
 
-    /// Tries up to `nodes` more carriers.
-    pub(crate) fn step(&mut self, memory: &mut Memory<'_>, nodes: u64) -> State {
-        let end = self.nodes.saturating_add(nodes);
-        while self.state == State::Running && self.nodes < end {
-            self.advance(memory);
-        }
-        self.state
-    }
-
-    /// The seats that are filled.
-    pub(crate) fn placed<'m>(&self, memory: &'m Memory<'_>) -> &'m [Seat] {
-        memory.seats.get(..self.depth).unwrap_or_default()
-    }
-
     /// Places the next carrier at this level, or goes back one.
-    fn advance(&mut self, memory: &mut Memory<'_>) {
+    pub(crate) fn advance(&mut self, memory: &mut Memory<'_>) {
         let (open, below) = two_levels(memory.words, self.depth.saturating_add(1), self.stride);
         let next = memory.seats.get(self.depth).and_then(|seat| {
             let group = memory.groups.get(usize::from(seat.group))?;
@@ -169,7 +144,6 @@ impl Search {
         }
         self.depth = self.depth.saturating_add(1);
         if self.depth == self.total {
-            self.deepest = self.depth;
             self.state = State::Found;
             return;
         }
@@ -180,7 +154,6 @@ impl Search {
         if let Some(placed) = memory.carriers.get(..count) {
             take_out(memory.groups, below, placed, &self.rules);
         }
-        self.deepest = self.deepest.max(self.depth);
         self.enter(memory);
     }
 

@@ -1,0 +1,93 @@
+//! The two forms of exact search behind one face.
+
+use super::front::Front;
+use super::memory::Memory;
+use super::problem::{Problem, Rules};
+use super::search::{Search, Seating, State};
+
+/// An exact search: in the quick form where that serves, else in the general one.
+///
+/// Both try places in ascending order, so both find the same plan first.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Engine {
+    form: Form,
+    /// Seats of the fullest plan that was kept; nothing is kept on the way if it is the largest.
+    kept: usize,
+}
+
+#[derive(Debug, Clone, Copy)]
+#[allow(clippy::large_enum_variant)] // there is one of them
+enum Form {
+    /// Any rasters, any kinds, anything standing.
+    General(Search),
+    /// One raster, third order, nothing standing.
+    Front(Front),
+}
+
+impl Engine {
+    /// Starts from what the spectrum allows, in level 0 of the memory.
+    pub(crate) fn start(
+        memory: &mut Memory<'_>,
+        problem: &Problem<'_>,
+        rules: Rules,
+        seating: Seating,
+        stride: usize,
+    ) -> Engine {
+        let form = if Front::serves(memory, problem, &rules, seating, stride) {
+            Form::Front(Front::start(memory, &rules, seating, stride))
+        } else {
+            Form::General(Search::start(memory, problem, rules, seating, stride))
+        };
+        Engine { form, kept: usize::MAX }
+    }
+
+    /// The same, but every plan fuller than any before is kept at once.
+    pub(crate) const fn keeping(self) -> Engine {
+        Engine { kept: 0, ..self }
+    }
+
+    /// Tries up to `nodes` more carriers.
+    pub(crate) fn step(&mut self, memory: &mut Memory<'_>, nodes: u64) -> State {
+        let end = self.nodes().saturating_add(nodes);
+        while self.state() == State::Running && self.nodes() < end {
+            match &mut self.form {
+                Form::General(search) => search.advance(memory),
+                Form::Front(front) => front.advance(memory),
+            }
+            if self.placed() > self.kept {
+                self.kept = self.placed();
+                memory.keep(self.kept);
+            }
+        }
+        self.state()
+    }
+
+    /// What it has come to.
+    pub(crate) const fn state(&self) -> State {
+        match self.form {
+            Form::General(search) => search.state,
+            Form::Front(front) => front.state,
+        }
+    }
+
+    /// Carriers tried so far.
+    pub(crate) const fn nodes(&self) -> u64 {
+        match self.form {
+            Form::General(search) => search.nodes,
+            Form::Front(front) => front.nodes,
+        }
+    }
+
+    /// Seats filled now.
+    pub(crate) const fn placed(&self) -> usize {
+        match self.form {
+            Form::General(search) => search.depth,
+            Form::Front(front) => front.depth,
+        }
+    }
+
+    /// Seats of the fullest plan that was kept on the way.
+    pub(crate) const fn kept(&self) -> usize {
+        self.kept
+    }
+}
