@@ -8,8 +8,8 @@ use spurless_tests::planning::Workspace;
 
 /// Shortest rasters, in steps, on which n carriers are clear of third-order products of two and
 /// three transmitters at guard 0: optimal Golomb rulers. Source: OEIS A003022, n = 2..10.
-const GOLOMB: [(usize, u32); 9] =
-    [(2, 1), (3, 3), (4, 6), (5, 11), (6, 17), (7, 25), (8, 34), (9, 44), (10, 55)];
+const GOLOMB: [(usize, u32); 10] =
+    [(2, 1), (3, 3), (4, 6), (5, 11), (6, 17), (7, 25), (8, 34), (9, 44), (10, 55), (11, 72)];
 
 fn ruler(links: usize, steps: u32, guards: Guards) -> (Status, u64, Vec<u32>) {
     let tuning = Tuning::new(&[Raster::new(Hertz::ZERO, Hertz::new(steps), Hertz::new(1)).unwrap()]).unwrap();

@@ -30,6 +30,22 @@ pub(crate) fn insert(words: &mut [u64], place: u32) {
     }
 }
 
+/// The lowest place at or above `from` that is not in the set; beyond the words none is.
+#[inline]
+pub(crate) fn next_absent(words: &[u64], from: u32) -> u32 {
+    let mut index = (from / 64) as usize;
+    let mut mask = u64::MAX << (from % 64);
+    while let Some(word) = words.get(index) {
+        let absent = !word & mask;
+        if absent != 0 {
+            return (index as u32).wrapping_mul(64).wrapping_add(absent.trailing_zeros());
+        }
+        index = index.wrapping_add(1);
+        mask = u64::MAX;
+    }
+    from.max((words.len() as u32).saturating_mul(64))
+}
+
 /// The highest place.
 pub(crate) fn last(words: &[u64]) -> Option<u32> {
     let (index, word) = words.iter().enumerate().rfind(|(_, word)| **word != 0)?;

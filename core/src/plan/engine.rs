@@ -1,6 +1,7 @@
-//! The two forms of exact search behind one face.
+//! The forms of search behind one face.
 
 use super::front::Front;
+use super::local::Local;
 use super::memory::Memory;
 use super::problem::{Problem, Rules};
 use super::search::{Search, Seating, State};
@@ -22,6 +23,8 @@ enum Form {
     General(Search),
     /// One raster, third order, nothing standing.
     Front(Front),
+    /// Ruin and rebuild, and the words of one level.
+    Local(Local, usize),
 }
 
 impl Engine {
@@ -41,9 +44,21 @@ impl Engine {
         Engine { form, kept: usize::MAX }
     }
 
-    /// The same, but every plan fuller than any before is kept at once.
-    pub(crate) const fn keeping(self) -> Engine {
-        Engine { kept: 0, ..self }
+    /// Starts ruin and rebuild.
+    pub(crate) fn rebuild(
+        memory: &mut Memory<'_>,
+        problem: &Problem<'_>,
+        rules: Rules,
+        seating: Seating,
+        stride: usize,
+    ) -> Engine {
+        let local = Local::start(memory, problem, rules, seating, stride);
+        Engine { form: Form::Local(local, stride), kept: usize::MAX }
+    }
+
+    /// The same, but every plan that fills more seats than this, and than any before, is kept at once.
+    pub(crate) const fn keeping_above(self, seats: usize) -> Engine {
+        Engine { kept: seats, ..self }
     }
 
     /// Tries up to `nodes` more carriers.
@@ -53,6 +68,7 @@ impl Engine {
             match &mut self.form {
                 Form::General(search) => search.advance(memory),
                 Form::Front(front) => front.advance(memory),
+                Form::Local(local, stride) => local.advance(memory, *stride),
             }
             if self.placed() > self.kept {
                 self.kept = self.placed();
@@ -67,6 +83,7 @@ impl Engine {
         match self.form {
             Form::General(search) => search.state,
             Form::Front(front) => front.state,
+            Form::Local(local, _) => local.state,
         }
     }
 
@@ -75,6 +92,7 @@ impl Engine {
         match self.form {
             Form::General(search) => search.nodes,
             Form::Front(front) => front.nodes,
+            Form::Local(local, _) => local.nodes,
         }
     }
 
@@ -83,6 +101,7 @@ impl Engine {
         match self.form {
             Form::General(search) => search.depth,
             Form::Front(front) => front.depth,
+            Form::Local(local, _) => local.depth,
         }
     }
 

@@ -87,7 +87,7 @@ impl Front {
             shortest: distances.shortest_spans(),
         };
         if let Some(seat) = memory.seats.first_mut() {
-            *seat = Seat::EMPTY;
+            *seat = Seat { needs: front.least_span(total), ..Seat::EMPTY };
         }
         front
     }
@@ -102,8 +102,9 @@ impl Front {
 
         let (earlier, rest) = memory.seats.split_at_mut(self.depth.min(memory.seats.len()));
         let group = memory.groups.first();
-        let next = rest.first().and_then(|seat| bits::next(open, seat.cursor));
-        let next = next.filter(|&place| self.can_finish_from(place, earlier));
+        let seat = rest.first().copied().unwrap_or(Seat::EMPTY);
+        let next = bits::next(open, seat.cursor);
+        let next = next.filter(|&place| self.can_finish_from(place, seat.needs, earlier));
         let Some((place, carrier)) = next.and_then(|place| Some((place, group?.carrier(place)?))) else {
             match self.depth.checked_sub(1) {
                 Some(depth) => self.depth = depth,
@@ -115,7 +116,7 @@ impl Front {
         // The cursor is the place after this one: it tells where this one is, too.
         let after = place.saturating_add(1);
         if let Some(seat) = rest.first_mut() {
-            *seat = Seat { group: 0, cursor: after, carrier };
+            *seat = Seat { cursor: after, carrier, ..*seat };
         }
         self.depth = self.depth.saturating_add(1);
         if self.depth == self.total {
@@ -126,16 +127,15 @@ impl Front {
         let used_below = used_below.get_mut(..self.stride).unwrap_or_default();
         self.lay_off(place, earlier, (open, used), (open_below, used_below));
         if let Some(seat) = rest.get_mut(1) {
-            *seat = Seat { cursor: after, ..Seat::EMPTY };
+            let needs = self.needs(used_below);
+            *seat = Seat { cursor: after, needs, ..Seat::EMPTY };
         }
     }
 
     /// Whether a carrier at `place` leaves enough to its right for those still to come, whatever
     /// they are. If it does not, nor does any place further on.
     #[inline]
-    fn can_finish_from(&self, place: u32, earlier: &[Seat]) -> bool {
-        let to_come = self.total.saturating_sub(self.depth);
-        let needs = self.shortest.get(to_come.min(SPANS.saturating_sub(1))).copied().unwrap_or_default();
+    fn can_finish_from(&self, place: u32, needs: u32, earlier: &[Seat]) -> bool {
         if place.saturating_add(needs) > self.top {
             return false;
         }
@@ -149,11 +149,33 @@ impl Front {
             [] => place == 0,
             [_] if self.total > 2 => {
                 // The second carrier: its gap is repeated or outdone at the far end.
-                let middle = self.shortest.get(to_come.saturating_sub(1).min(SPANS.saturating_sub(1)));
-                place.saturating_mul(2).saturating_add(middle.copied().unwrap_or_default()) <= self.top
+                let between = self.least_span(self.total.saturating_sub(2));
+                place.saturating_mul(2).saturating_add(between) <= self.top
             }
             _ => true,
         }
+    }
+
+    /// The least span of so many carriers.
+    fn least_span(&self, count: usize) -> u32 {
+        self.shortest.get(count.min(SPANS.saturating_sub(1))).copied().unwrap_or_default()
+    }
+
+    /// Steps that a carrier at the present level needs to its right: at least the least span of
+    /// those to come, and at least the sum of the smallest gaps that are not used yet.
+    #[inline]
+    fn needs(&self, used: &[u64]) -> u32 {
+        let carriers = self.total.saturating_sub(self.depth);
+        let least = self.least_span(carriers);
+        let Distances { spacing, three: Some(guard), .. } = self.distances else { return least };
+        let mut sum: u32 = 0;
+        let mut gap = spacing;
+        for _ in 1..carriers {
+            gap = bits::next_absent(used, gap);
+            sum = sum.saturating_add(gap);
+            gap = gap.saturating_add(guard).saturating_add(1);
+        }
+        least.max(sum)
     }
 
     /// Lays off every distance from the new carrier.

@@ -4,6 +4,7 @@ use core::fmt;
 
 use super::bits::words_for;
 use super::front::SETS;
+use super::local::{COUNTER_WORDS, FEWEST_SEATS};
 use super::problem::Problem;
 use crate::intermod::Carrier;
 use crate::raster::{PIECES, Raster, Tuning};
@@ -81,13 +82,18 @@ pub struct Seat {
     pub(crate) group: u16,
     /// The next place to try at this level of the search.
     pub(crate) cursor: u32,
+    /// Steps that must be left to the right of a carrier at this level; used by the quick form.
+    pub(crate) needs: u32,
     pub(crate) carrier: Hertz,
 }
 
 impl Seat {
     /// Nobody, to fill memory with.
-    pub const EMPTY: Seat = Seat { group: 0, cursor: 0, carrier: Hertz::ZERO };
+    pub const EMPTY: Seat = Seat { group: 0, cursor: 0, needs: 0, carrier: Hertz::ZERO };
 }
+
+/// Copies of the seats that are kept.
+const SHARES: usize = 3;
 
 /// A carrier slot to fill memory with.
 pub const NO_CARRIER: Carrier = Carrier::foreign(Hertz::ZERO, false);
@@ -101,7 +107,7 @@ pub struct Memory<'m> {
     pub words: &'m mut [u64],
     /// One a group.
     pub groups: &'m mut [Group],
-    /// Two a seat: the search's own and the best found.
+    /// Three a seat: the search's own, the best found, and what ruin and rebuild measures against.
     pub seats: &'m mut [Seat],
     /// One a standing carrier and one a seat.
     pub carriers: &'m mut [Carrier],
@@ -174,12 +180,13 @@ impl Size {
         // What is allowed at all, and what is open at each seat; twice that where the quick form of
         // the search serves.
         let quick = groups == 1 && standing == 0;
-        let levels =
-            if quick { seats.saturating_mul(SETS).saturating_add(1) } else { seats.saturating_add(1) };
+        let levels = if quick { seats.saturating_mul(SETS) } else { seats };
+        // Ruin and rebuild keeps a counter for each place.
+        let levels = if seats >= FEWEST_SEATS && levels < COUNTER_WORDS { COUNTER_WORDS } else { levels };
         Size {
-            words: words.saturating_mul(levels),
+            words: words.saturating_mul(levels.saturating_add(1)),
             groups,
-            seats: seats.saturating_mul(2),
+            seats: seats.saturating_mul(SHARES),
             carriers: standing.saturating_add(seats),
         }
     }
@@ -207,10 +214,17 @@ impl<'m> Memory<'m> {
         })
     }
 
+    /// Where among the seats the best plan is kept: the first share is the search's own, the last the
+    /// mark of ruin and rebuild.
+    pub(crate) fn kept_range(&self, count: usize) -> core::ops::Range<usize> {
+        let share = self.seats.len() / SHARES;
+        share..share.saturating_add(count.min(share))
+    }
+
     /// Copies the first `count` seats of the search to where the best plan is kept.
     pub(crate) fn keep(&mut self, count: usize) {
-        let half = self.seats.len() / 2;
-        let (live, kept) = self.seats.split_at_mut(half);
+        let share = self.seats.len() / SHARES;
+        let (live, kept) = self.seats.split_at_mut(share);
         for (slot, seat) in kept.iter_mut().zip(live.iter()).take(count) {
             *slot = *seat;
         }

@@ -36,6 +36,7 @@ mod certificate;
 mod closing;
 mod engine;
 mod front;
+mod local;
 mod memory;
 mod openings;
 mod planner;

@@ -11,6 +11,7 @@
 
 use super::certificate::{Certificate, verify};
 use super::engine::Engine;
+use super::local::Local;
 use super::memory::{Memory, Seat, TooSmall, tune_alike};
 use super::problem::{Problem, Rules};
 use super::relax::{Relaxation, Worth};
@@ -19,7 +20,7 @@ use crate::intermod::Carrier;
 use crate::units::{Hertz, Level};
 
 /// Nodes that *Links* may use if nobody says otherwise.
-pub const DEFAULT_BUDGET: u64 = 2_000_000;
+pub const DEFAULT_BUDGET: u64 = 8_000_000;
 
 /// How many loosenings are kept at most.
 pub const RELAXATIONS: usize = 32;
@@ -73,11 +74,22 @@ pub enum Spares {
     OneAtATime,
 }
 
+/// How a rung of the ladder is climbed: exact search if it is quickly done, else ruin and rebuild
+/// where there are links enough, else exact search to the end of the budget.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Attempt {
+    Short,
+    Rebuild,
+    Full,
+}
+
 /// Where the planner is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Stage {
     /// Placing the links.
     Links,
+    /// Placing the links by ruin and rebuild, where exact search takes too long.
+    Rebuild,
     /// Placing the spares as well.
     Spares,
     /// Looking for quieter spectrum.
@@ -110,6 +122,7 @@ pub struct Planner<'p, 'm> {
     memory: Memory<'m>,
     stage: Stage,
     search: Engine,
+    attempt: Attempt,
     stride: usize,
     budget: u64,
     spent: u64,
@@ -148,8 +161,14 @@ const NOISE_STEP_HUNDREDTHS: i16 = 300;
 const NODES_PER_SEAT: u64 = 64;
 /// Extra distance beyond this is of no use to anybody.
 const MOST_EXTRA_HZ: u32 = 2_000_000;
-/// The share of the budget that each loosening may use.
+/// Nodes a seat that exact search may use before ruin and rebuild is tried.
+const SHORT_PER_SEAT: u64 = 256;
+/// The parts of the budget that spares, ruin and rebuild, and each loosening may use: one in so many.
+const SPARES_SHARE: u64 = 4;
+const REBUILD_SHARE: u64 = 4;
 const LOOSEN_SHARE: u64 = 40;
+/// If the spares took more nodes than this, the plan is so full that a better one is not looked for.
+const QUICK: u64 = 100_000;
 
 impl<'p, 'm> Planner<'p, 'm> {
     /// Starts a plan.
@@ -163,13 +182,15 @@ impl<'p, 'm> Planner<'p, 'm> {
         let mut memory = memory.cut(&problem)?;
         let stride = memory.lay_out_groups(&problem);
         Search::allow(&mut memory, &problem, None);
-        let search = Engine::start(&mut memory, &problem, problem.rules, Seating::Links, stride).keeping();
+        let search =
+            Engine::start(&mut memory, &problem, problem.rules, Seating::Links, stride).keeping_above(0);
         let links = u16::try_from(problem.free_links().count()).unwrap_or(u16::MAX);
         let mut planner = Planner {
             problem,
             memory,
             stage: Stage::Links,
             search,
+            attempt: Attempt::Short,
             stride,
             budget,
             spent: 0,
@@ -202,7 +223,7 @@ impl<'p, 'm> Planner<'p, 'm> {
             self.spent = self.spent.saturating_add(used);
             // A rung that needs no node still costs something, or an empty problem never ends a step.
             left = left.saturating_sub(used.max(1));
-            if self.stage == Stage::Links {
+            if matches!(self.stage, Stage::Links | Stage::Rebuild) {
                 self.best = self.search.kept();
             }
             match state {
@@ -300,8 +321,7 @@ impl<'p, 'm> Planner<'p, 'm> {
     ///
     /// Use it once the planner is done: it works in the memory of the search.
     pub fn certificate(&mut self) -> Certificate {
-        let half = self.memory.seats.len() / 2;
-        let seats = self.memory.seats.get(half..half.saturating_add(self.best)).unwrap_or_default();
+        let seats = self.memory.seats.get(self.memory.kept_range(self.best)).unwrap_or_default();
         let own = seats.iter().map(|seat| Carrier::own(seat.carrier));
         let mut count: usize = 0;
         for (slot, carrier) in
@@ -329,28 +349,17 @@ impl<'p, 'm> Planner<'p, 'm> {
 
     fn single_spares(&mut self, link: u16, into: &mut [Hertz]) -> usize {
         let Some(own) = self.carrier(link) else { return 0 };
-        let half = self.memory.seats.len() / 2;
-        let (live, kept) = self.memory.seats.split_at_mut(half);
-        // The search is over: its half of the seats can hold the plan while its memory is lent.
-        let count = self.best.min(live.len());
-        for (slot, seat) in live.iter_mut().zip(kept.iter()) {
-            *slot = *seat;
-        }
-        let memory = Memory {
-            words: &mut *self.memory.words,
-            groups: &mut *self.memory.groups,
-            seats: kept,
-            carriers: &mut *self.memory.carriers,
-        };
-        let placed = live.get(..count).unwrap_or_default();
-        let others = placed.iter().map(|seat| seat.carrier).filter(|&c| c != own);
+        let kept = self.memory.kept_range(self.best);
+        let Memory { words, groups, seats, carriers } = &mut self.memory;
+        let others =
+            seats.get(kept).unwrap_or_default().iter().map(|seat| seat.carrier).filter(|&c| c != own);
+        let memory = Memory { words, groups, seats: &mut [], carriers };
         super::spares::one_at_a_time(memory, &self.problem, self.stride, link, others, own, into)
     }
 
     /// Seats of a group in the best plan: links first, then spares.
     fn seats(&self, group: u16) -> impl Iterator<Item = &Seat> {
-        let half = self.memory.seats.len() / 2;
-        let best = self.memory.seats.get(half..half.saturating_add(self.best)).unwrap_or_default();
+        let best = self.memory.seats.get(self.memory.kept_range(self.best)).unwrap_or_default();
         best.iter().filter(move |seat| seat.group == group)
     }
 
@@ -364,14 +373,79 @@ impl<'p, 'm> Planner<'p, 'm> {
 
     /// Nodes that the present search may use.
     fn limit(&self) -> u64 {
-        let seats: usize = self.memory.groups.iter().map(|g| seats_of(g, self.seating)).sum();
-        match self.stage {
-            Stage::Links => self.budget,
-            Stage::Spares => self.budget / 4,
-            Stage::Quieter | Stage::Roomier => (seats as u64).saturating_mul(NODES_PER_SEAT).min(self.budget),
+        let seats: usize = self.memory.groups.iter().map(|g| seats_of(g, self.seats_now())).sum();
+        let seats = seats as u64;
+        let rung = match self.stage {
+            Stage::Links | Stage::Rebuild => self.budget,
+            Stage::Spares => self.budget / SPARES_SHARE,
+            Stage::Quieter | Stage::Roomier => {
+                return seats.saturating_mul(NODES_PER_SEAT).min(self.budget);
+            }
             Stage::Loosen => self.budget / LOOSEN_SHARE,
-            Stage::Done => 0,
+            Stage::Done => return 0,
+        };
+        match self.attempt {
+            Attempt::Short if self.can_rebuild() => rung.min(seats.saturating_mul(SHORT_PER_SEAT)),
+            Attempt::Rebuild => rung / REBUILD_SHARE,
+            Attempt::Short | Attempt::Full => rung,
         }
+    }
+
+    /// The seating that the present rung searches for.
+    fn seats_now(&self) -> Seating {
+        match self.stage {
+            Stage::Spares => Seating::LinksAndSpares,
+            Stage::Links | Stage::Rebuild | Stage::Loosen => Seating::Links,
+            Stage::Quieter | Stage::Roomier | Stage::Done => self.seating,
+        }
+    }
+
+    fn can_rebuild(&self) -> bool {
+        Local::serves(&self.memory, self.seats_now(), self.stride)
+    }
+
+    /// The next way to climb the present rung, if there is one.
+    fn next_attempt(&mut self) -> bool {
+        let (rules, seating) = (self.trial_problem().rules, self.seats_now());
+        match self.attempt {
+            _ if !matches!(self.stage, Stage::Links | Stage::Rebuild | Stage::Spares | Stage::Loosen) => {
+                false
+            }
+            Attempt::Short if self.can_rebuild() => {
+                self.attempt = Attempt::Rebuild;
+                let problem = self.trial_problem();
+                let engine = Engine::rebuild(&mut self.memory, &problem, rules, seating, self.stride);
+                self.search = self.keeping(engine);
+                if self.stage == Stage::Links {
+                    self.stage = Stage::Rebuild;
+                }
+                true
+            }
+            Attempt::Rebuild => {
+                self.attempt = Attempt::Full;
+                if self.stage == Stage::Rebuild {
+                    self.stage = Stage::Links;
+                }
+                let problem = self.trial_problem();
+                let engine = Engine::start(&mut self.memory, &problem, rules, seating, self.stride);
+                self.search = self.keeping(engine);
+                true
+            }
+            Attempt::Short | Attempt::Full => false,
+        }
+    }
+
+    /// While links are being placed, every plan fuller than the best so far is kept at once.
+    fn keeping(&self, engine: Engine) -> Engine {
+        match self.stage {
+            Stage::Links | Stage::Rebuild => engine.keeping_above(self.best),
+            _ => engine,
+        }
+    }
+
+    /// The problem as the present rung sees it.
+    fn trial_problem(&self) -> Problem<'p> {
+        self.trial.map_or(self.problem, |relaxation| relaxation.apply(&self.problem))
     }
 
     /// Keeps what the search has placed as the best plan.
@@ -384,14 +458,22 @@ impl<'p, 'm> Planner<'p, 'm> {
     /// What comes after a search has ended or spent its nodes.
     fn next_rung(&mut self, state: State) {
         let found = state == State::Found;
+        if state == State::Running && self.next_attempt() {
+            return;
+        }
+        let by_rebuilding = self.attempt == Attempt::Rebuild;
+        self.attempt = Attempt::Short;
         match self.stage {
-            Stage::Links if found => {
+            Stage::Links | Stage::Rebuild if found => {
                 self.keep(Seating::Links);
                 self.status = Status::Complete;
                 let wants_spares = self.memory.groups.iter().any(|g| g.spares > 0);
                 if wants_spares {
                     self.stage = Stage::Spares;
                     self.search = self.start(self.problem.rules, Seating::LinksAndSpares);
+                } else if by_rebuilding {
+                    // So full a plan leaves no room to be chosen from.
+                    self.stage = Stage::Done;
                 } else {
                     self.start_quieter();
                 }
@@ -399,12 +481,16 @@ impl<'p, 'm> Planner<'p, 'm> {
             Stage::Links if state == State::Exhausted => {
                 self.fail(Status::Infeasible(Proof::Exhausted { nodes: self.search.nodes() }));
             }
-            Stage::Links => self.fail(Status::BudgetSpent),
+            Stage::Links | Stage::Rebuild => self.fail(Status::BudgetSpent),
             Stage::Spares => {
                 if found {
                     self.keep(Seating::LinksAndSpares);
                 }
-                self.start_quieter();
+                if by_rebuilding || self.search.nodes() > QUICK {
+                    self.stage = Stage::Done;
+                } else {
+                    self.start_quieter();
+                }
             }
             Stage::Quieter => {
                 if found {
