@@ -60,7 +60,12 @@
      (size_t)SPURLESS_PLAN_BYTES_GROUP * (size_t)(groups) + \
      (size_t)SPURLESS_PLAN_BYTES_FOREIGN * (size_t)(foreign) + \
      (size_t)SPURLESS_PLAN_BYTES_STRETCH * (size_t)(stretches) + \
-     8 * ((size_t)(seats) + 1) * (((size_t)(steps) + 63) / 64 + (size_t)(groups)))
+     8 * SPURLESS_PLAN_LEVELS(seats, groups, foreign) * (((size_t)(steps) + 63) / 64 + (size_t)(groups)))
+
+/* Sets of open places that a search keeps: used by SPURLESS_PLAN_MEMORY. */
+#define SPURLESS_PLAN_LEVELS(seats, groups, foreign) \
+    ((groups) <= 1 && (foreign) == 0 ? 2 * (size_t)(seats) + 1 \
+     : (seats) >= 12 && (seats) < 16 ? (size_t)17 : (size_t)(seats) + 1)
 
 
 /*
@@ -101,7 +106,7 @@
 /*
  Bytes of a plan for each link and each spare. For SPURLESS_PLAN_MEMORY.
  */
-#define SPURLESS_PLAN_BYTES_SEAT 128
+#define SPURLESS_PLAN_BYTES_SEAT 160
 
 /*
  Bytes of a plan for each group of links that tune alike. For SPURLESS_PLAN_MEMORY.
@@ -121,7 +126,7 @@
 /*
  Nodes for spurless_plan_start if nothing speaks for another number.
  */
-#define SPURLESS_PLAN_BUDGET 2000000
+#define SPURLESS_PLAN_BUDGET 8000000
 
 /*
  The number of the interface that this header describes. It changes when a program that was

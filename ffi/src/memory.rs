@@ -73,7 +73,7 @@ pub const SPURLESS_SURVEY_BYTES_CELL: usize = 4;
 /// Bytes of a plan beside all that follows. For SPURLESS_PLAN_MEMORY.
 pub const SPURLESS_PLAN_BYTES: usize = 1280;
 /// Bytes of a plan for each link and each spare. For SPURLESS_PLAN_MEMORY.
-pub const SPURLESS_PLAN_BYTES_SEAT: usize = 128;
+pub const SPURLESS_PLAN_BYTES_SEAT: usize = 160;
 /// Bytes of a plan for each group of links that tune alike. For SPURLESS_PLAN_MEMORY.
 pub const SPURLESS_PLAN_BYTES_GROUP: usize = 96;
 /// Bytes of a plan for each foreign carrier. For SPURLESS_PLAN_MEMORY.
@@ -108,7 +108,7 @@ const _: () = {
     let plan = size_of::<Placed<Plan>>().saturating_add(waste(10));
     assert!(plan <= SPURLESS_PLAN_BYTES);
     let seat = size_of::<plan::Link<'_>>()
-        .saturating_add(size_of::<Seat>().saturating_mul(2))
+        .saturating_add(size_of::<Seat>().saturating_mul(3))
         .saturating_add(size_of::<intermod::Carrier>())
         .saturating_add(size_of::<Hertz>());
     assert!(seat <= SPURLESS_PLAN_BYTES_SEAT);

@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
-use spurless::plan::{DEFAULT_BUDGET, Report};
+use spurless::plan::{Report, default_budget};
 use spurless_tests::files::{read_shoot, read_survey};
 use spurless_tests::planning::Workspace;
 
@@ -16,7 +16,7 @@ const USAGE: &str = "plan FILE [--sweep SWEEP.csv] [--table] [--budget NODES]
   FILE      a shoot, as JSON (format \"spurless-shoot\", version 1)
   --sweep   what was heard: two columns frequency and level, or hop lines; may be given several times
   --table   for people; without it the plan is printed as JSON
-  --budget  how many carriers may be tried while placing the links (default 2000000)
+  --budget  how many carriers may be tried while placing the links (default 8000000, fewer for many links)
 
 Exit code: 0 every link has a carrier, 2 bad input, 3 it cannot be done (proved), 4 not settled.";
 
@@ -24,7 +24,7 @@ struct Arguments {
     shoot: PathBuf,
     sweeps: Vec<PathBuf>,
     table: bool,
-    budget: u64,
+    budget: Option<u64>,
 }
 
 fn main() -> ExitCode {
@@ -39,15 +39,14 @@ fn main() -> ExitCode {
 
 fn arguments() -> Result<Option<Arguments>, String> {
     use lexopt::prelude::{Long, Short, Value, ValueExt};
-    let mut found =
-        Arguments { shoot: PathBuf::new(), sweeps: Vec::new(), table: false, budget: DEFAULT_BUDGET };
+    let mut found = Arguments { shoot: PathBuf::new(), sweeps: Vec::new(), table: false, budget: None };
     let mut parser = lexopt::Parser::from_env();
     let says = |error: lexopt::Error| format!("{error}\n\n{USAGE}");
     while let Some(argument) = parser.next().map_err(says)? {
         match argument {
             Long("sweep") => found.sweeps.push(parser.value().map_err(says)?.into()),
             Long("table") => found.table = true,
-            Long("budget") => found.budget = parser.value().and_then(|v| v.parse()).map_err(says)?,
+            Long("budget") => found.budget = Some(parser.value().and_then(|v| v.parse()).map_err(says)?),
             Long("help") | Short('h') => {
                 println!("{USAGE}");
                 return Ok(None);
@@ -82,7 +81,8 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
 
     let problem = brief.problem(view);
     let mut workspace = Workspace::for_problem(&problem);
-    let mut planner = workspace.planner(problem, arguments.budget);
+    let mut planner =
+        workspace.planner(problem, arguments.budget.unwrap_or(default_budget(problem.links.len())));
     planner.finish();
     let report = Report::of(&mut planner);
     if arguments.table {

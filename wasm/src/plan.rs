@@ -4,7 +4,7 @@ use self_cell::{MutBorrow, self_cell};
 use serde::Serialize;
 use spurless::intermod::Carrier;
 use spurless::plan::{
-    DEFAULT_BUDGET, Group, Memory, NO_CARRIER, Planner, Problem, Report, Seat, Size, Stage, TooSmall,
+    Group, Memory, NO_CARRIER, Planner, Problem, Report, Seat, Size, Stage, TooSmall, default_budget,
 };
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
@@ -81,14 +81,14 @@ struct ProgressView {
 #[wasm_bindgen]
 impl Plan {
     /// Starts a plan for a shoot, with what was heard if anybody listened. `budget` is how many
-    /// carriers may be tried while placing the links; two million if left out.
+    /// carriers may be tried while placing the links; left out, core chooses.
     #[wasm_bindgen(constructor)]
     pub fn new(
         #[wasm_bindgen(js_name = shootJson)] shoot_json: &str,
         air: Option<Lender>,
         #[wasm_bindgen(unchecked_optional_param_type = "bigint | number")] budget: JsValue,
     ) -> Result<Plan, Refusal> {
-        let budget = nodes(budget)?.unwrap_or(DEFAULT_BUDGET);
+        let budget = nodes(budget)?;
         let mut ground = Ground {
             asked: asked(shoot_json)?,
             heard: heard(air),
@@ -96,7 +96,9 @@ impl Plan {
         };
         ground.workspace = MutBorrow::new(Workspace::new(Size::of(&ground.problem())));
         Planning::try_new(ground, |ground| {
-            Planner::new(ground.problem(), ground.workspace.borrow_mut().memory(), budget)
+            let problem = ground.problem();
+            let budget = budget.unwrap_or(default_budget(problem.links.len()));
+            Planner::new(problem, ground.workspace.borrow_mut().memory(), budget)
         })
         .map(Plan)
         .map_err(|error: TooSmall| Refusal::new(error))

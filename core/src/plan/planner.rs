@@ -19,8 +19,26 @@ use super::search::{Search, Seating, State, seats_of};
 use crate::intermod::Carrier;
 use crate::units::{Hertz, Level};
 
-/// Nodes that *Links* may use if nobody says otherwise.
+/// Nodes that placing a dozen links may use if nobody says otherwise: enough to prove that eleven
+/// carriers do not fit on 71 steps.
 pub const DEFAULT_BUDGET: u64 = 8_000_000;
+
+/// Nodes that placing so many links may use if nobody says otherwise: fewer where each costs more.
+///
+/// ```
+/// use spurless::plan::default_budget;
+/// assert_eq!((default_budget(11), default_budget(48)), (8_000_000, 2_000_000));
+/// ```
+pub const fn default_budget(links: usize) -> u64 {
+    const LINKS_AT_THAT: u64 = 12;
+    match (links as u64).checked_div(LINKS_AT_THAT) {
+        Some(times) if times > 1 => match DEFAULT_BUDGET.checked_div(times) {
+            Some(share) => share,
+            None => DEFAULT_BUDGET,
+        },
+        _ => DEFAULT_BUDGET,
+    }
+}
 
 /// How many loosenings are kept at most.
 pub const RELAXATIONS: usize = 32;
@@ -88,8 +106,6 @@ enum Attempt {
 pub enum Stage {
     /// Placing the links.
     Links,
-    /// Placing the links by ruin and rebuild, where exact search takes too long.
-    Rebuild,
     /// Placing the spares as well.
     Spares,
     /// Looking for quieter spectrum.
@@ -223,7 +239,7 @@ impl<'p, 'm> Planner<'p, 'm> {
             self.spent = self.spent.saturating_add(used);
             // A rung that needs no node still costs something, or an empty problem never ends a step.
             left = left.saturating_sub(used.max(1));
-            if matches!(self.stage, Stage::Links | Stage::Rebuild) {
+            if self.stage == Stage::Links {
                 self.best = self.search.kept();
             }
             match state {
@@ -376,7 +392,7 @@ impl<'p, 'm> Planner<'p, 'm> {
         let seats: usize = self.memory.groups.iter().map(|g| seats_of(g, self.seats_now())).sum();
         let seats = seats as u64;
         let rung = match self.stage {
-            Stage::Links | Stage::Rebuild => self.budget,
+            Stage::Links => self.budget,
             Stage::Spares => self.budget / SPARES_SHARE,
             Stage::Quieter | Stage::Roomier => {
                 return seats.saturating_mul(NODES_PER_SEAT).min(self.budget);
@@ -395,7 +411,7 @@ impl<'p, 'm> Planner<'p, 'm> {
     fn seats_now(&self) -> Seating {
         match self.stage {
             Stage::Spares => Seating::LinksAndSpares,
-            Stage::Links | Stage::Rebuild | Stage::Loosen => Seating::Links,
+            Stage::Links | Stage::Loosen => Seating::Links,
             Stage::Quieter | Stage::Roomier | Stage::Done => self.seating,
         }
     }
@@ -408,24 +424,16 @@ impl<'p, 'm> Planner<'p, 'm> {
     fn next_attempt(&mut self) -> bool {
         let (rules, seating) = (self.trial_problem().rules, self.seats_now());
         match self.attempt {
-            _ if !matches!(self.stage, Stage::Links | Stage::Rebuild | Stage::Spares | Stage::Loosen) => {
-                false
-            }
+            _ if !matches!(self.stage, Stage::Links | Stage::Spares | Stage::Loosen) => false,
             Attempt::Short if self.can_rebuild() => {
                 self.attempt = Attempt::Rebuild;
                 let problem = self.trial_problem();
                 let engine = Engine::rebuild(&mut self.memory, &problem, rules, seating, self.stride);
                 self.search = self.keeping(engine);
-                if self.stage == Stage::Links {
-                    self.stage = Stage::Rebuild;
-                }
                 true
             }
             Attempt::Rebuild => {
                 self.attempt = Attempt::Full;
-                if self.stage == Stage::Rebuild {
-                    self.stage = Stage::Links;
-                }
                 let problem = self.trial_problem();
                 let engine = Engine::start(&mut self.memory, &problem, rules, seating, self.stride);
                 self.search = self.keeping(engine);
@@ -437,10 +445,7 @@ impl<'p, 'm> Planner<'p, 'm> {
 
     /// While links are being placed, every plan fuller than the best so far is kept at once.
     fn keeping(&self, engine: Engine) -> Engine {
-        match self.stage {
-            Stage::Links | Stage::Rebuild => engine.keeping_above(self.best),
-            _ => engine,
-        }
+        if self.stage == Stage::Links { engine.keeping_above(self.best) } else { engine }
     }
 
     /// The problem as the present rung sees it.
@@ -464,7 +469,7 @@ impl<'p, 'm> Planner<'p, 'm> {
         let by_rebuilding = self.attempt == Attempt::Rebuild;
         self.attempt = Attempt::Short;
         match self.stage {
-            Stage::Links | Stage::Rebuild if found => {
+            Stage::Links if found => {
                 self.keep(Seating::Links);
                 self.status = Status::Complete;
                 let wants_spares = self.memory.groups.iter().any(|g| g.spares > 0);
@@ -481,7 +486,7 @@ impl<'p, 'm> Planner<'p, 'm> {
             Stage::Links if state == State::Exhausted => {
                 self.fail(Status::Infeasible(Proof::Exhausted { nodes: self.search.nodes() }));
             }
-            Stage::Links | Stage::Rebuild => self.fail(Status::BudgetSpent),
+            Stage::Links => self.fail(Status::BudgetSpent),
             Stage::Spares => {
                 if found {
                     self.keep(Seating::LinksAndSpares);

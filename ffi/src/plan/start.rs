@@ -15,7 +15,7 @@ use crate::status::{self, Status};
 use crate::survey::{Survey, decibels};
 
 /// Nodes for spurless_plan_start if nothing speaks for another number.
-pub const SPURLESS_PLAN_BUDGET: u64 = 2_000_000;
+pub const SPURLESS_PLAN_BUDGET: u64 = 8_000_000;
 
 const _: () = assert!(SPURLESS_PLAN_BUDGET == plan::DEFAULT_BUDGET, "core gives another budget");
 
