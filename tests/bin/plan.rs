@@ -8,13 +8,15 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use spurless::plan::{Report, default_budget};
+use spurless::units::FrequencyUnit;
 use spurless_tests::files::{read_shoot, read_survey};
 use spurless_tests::planning::Workspace;
 
-const USAGE: &str = "plan FILE [--sweep SWEEP.csv] [--table] [--budget NODES]
+const USAGE: &str = "plan FILE [--sweep SWEEP.csv] [--unit UNIT] [--table] [--budget NODES]
 
   FILE      a shoot, as JSON (format \"spurless-shoot\", version 1)
   --sweep   what was heard: two columns frequency and level, or hop lines; may be given several times
+  --unit    what its frequencies are counted in where no header says: hz, khz, mhz or ghz
   --table   for people; without it the plan is printed as JSON
   --budget  how many carriers may be tried while placing the links (default 8000000, fewer for many links)
 
@@ -23,6 +25,7 @@ Exit code: 0 every link has a carrier, 2 bad input, 3 it cannot be done (proved)
 struct Arguments {
     shoot: PathBuf,
     sweeps: Vec<PathBuf>,
+    unit: Option<FrequencyUnit>,
     table: bool,
     budget: Option<u64>,
 }
@@ -39,12 +42,18 @@ fn main() -> ExitCode {
 
 fn arguments() -> Result<Option<Arguments>, String> {
     use lexopt::prelude::{Long, Short, Value, ValueExt};
-    let mut found = Arguments { shoot: PathBuf::new(), sweeps: Vec::new(), table: false, budget: None };
+    let mut found =
+        Arguments { shoot: PathBuf::new(), sweeps: Vec::new(), unit: None, table: false, budget: None };
     let mut parser = lexopt::Parser::from_env();
     let says = |error: lexopt::Error| format!("{error}\n\n{USAGE}");
     while let Some(argument) = parser.next().map_err(says)? {
         match argument {
             Long("sweep") => found.sweeps.push(parser.value().map_err(says)?.into()),
+            Long("unit") => {
+                let name = parser.value().and_then(|v| v.string()).map_err(says)?;
+                found.unit =
+                    Some(FrequencyUnit::from_name(&name).map_err(|error| format!("--unit {name}: {error}"))?);
+            }
             Long("table") => found.table = true,
             Long("budget") => found.budget = Some(parser.value().and_then(|v| v.parse()).map_err(says)?),
             Long("help") | Short('h') => {
@@ -69,7 +78,7 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
 
     let survey = match (arguments.sweeps.is_empty(), brief.survey_grid()) {
         (false, Some(grid)) => {
-            let read = read_survey(grid, &arguments.sweeps)?;
+            let read = read_survey(grid, &arguments.sweeps, arguments.unit)?;
             for complaint in &read.complaints {
                 eprintln!("{complaint}");
             }

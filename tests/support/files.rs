@@ -1,10 +1,17 @@
 //! Shoots and sweeps from files.
 
+use std::fs::File;
+use std::io::Read as _;
 use std::path::PathBuf;
 
 use spurless::raster::Raster;
 use spurless::shoot::{Header, Refused, Shoot};
-use spurless::survey::{Cell, SurveyView, cells_for};
+use spurless::survey::{Cell, Survey, SurveyView, cells_for};
+use spurless::sweep::{Event, Options, Reader};
+use spurless::units::FrequencyUnit;
+
+/// How many complaints about sweeps are kept.
+const COMPLAINTS: usize = 20;
 
 /// Reads a shoot from JSON text.
 ///
@@ -54,12 +61,46 @@ impl ReadSurvey {
     }
 }
 
-/// Reads sweep files into one survey.
+/// Reads sweep files into one survey. `unit` is what frequencies are counted in where no header says.
 ///
 /// # Errors
-/// A sentence if a file cannot be opened.
-pub fn read_survey(grid: Raster, paths: &[PathBuf]) -> Result<ReadSurvey, String> {
-    let cells = vec![Cell::EMPTY; cells_for(&grid)];
-    let _ = paths;
-    Ok(ReadSurvey { grid, cells, complaints: Vec::new() })
+/// A sentence if a file cannot be opened, or if nothing in it could be used.
+pub fn read_survey(
+    grid: Raster,
+    paths: &[PathBuf],
+    unit: Option<FrequencyUnit>,
+) -> Result<ReadSurvey, String> {
+    let mut cells = vec![Cell::EMPTY; cells_for(&grid)];
+    let mut survey = Survey::new(grid, &mut cells).map_err(|error| error.to_string())?;
+    let mut complaints = Vec::new();
+    for path in paths {
+        let place = path.display();
+        let says = |error: std::io::Error| format!("{place}: {error}");
+        let mut file = File::open(path).map_err(says)?;
+        let mut reader = Box::new(Reader::new(Options { unit, ..Options::DEFAULT }));
+        let mut first = None;
+        let mut take = |event| match event {
+            Event::Reading(reading) => survey.add(reading),
+            Event::Problem(problem) => {
+                let complaint = format!("{place}: {problem}");
+                first.get_or_insert_with(|| complaint.clone());
+                if complaints.len() < COMPLAINTS {
+                    complaints.push(complaint);
+                }
+            }
+        };
+        let mut piece = vec![0; 1 << 16];
+        loop {
+            let length = file.read(&mut piece).map_err(says)?;
+            if length == 0 {
+                break;
+            }
+            reader.feed(piece.get(..length).unwrap_or_default(), &mut take);
+        }
+        let counts = reader.finish(&mut take);
+        if counts.readings == 0 {
+            return Err(first.unwrap_or_else(|| format!("{place}: no line of it could be used")));
+        }
+    }
+    Ok(ReadSurvey { grid, cells, complaints })
 }
