@@ -106,6 +106,33 @@ pub fn decimal(text: &[u8], decimals: u32, finer: Finer) -> Result<i64, NumberEr
     Ok(if negative { value.saturating_neg() } else { value })
 }
 
+/// A whole number in decimal, with zeros before it up to a number of digits.
+///
+/// The standard library's own writer of 64-bit numbers holds a bounds check that size-optimised
+/// firmware cannot prove away (seen on Cortex-M4); this one has none.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Digits {
+    pub(crate) value: u64,
+    pub(crate) at_least: usize,
+}
+
+impl fmt::Display for Digits {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut digits = [b'0'; 20];
+        let (mut rest, mut unused) = (self.value, digits.len());
+        for digit in digits.iter_mut().rev() {
+            *digit = b'0'.wrapping_add((rest % 10) as u8);
+            rest /= 10;
+            unused = unused.saturating_sub(1);
+            if rest == 0 && unused.saturating_add(self.at_least) <= 20 {
+                break;
+            }
+        }
+        let used = digits.get(unused..).unwrap_or_default();
+        f.write_str(core::str::from_utf8(used).unwrap_or_default())
+    }
+}
+
 fn push(value: i64, digit: i64) -> Result<i64, NumberError> {
     value.checked_mul(10).and_then(|v| v.checked_add(digit)).ok_or(NumberError::TooLarge)
 }

@@ -49,7 +49,7 @@ impl fmt::Display for Sum {
                 (_, false) => f.write_str(" + ")?,
             }
             if factor.unsigned_abs() > 1 {
-                write!(f, "{} x ", factor.unsigned_abs())?;
+                write!(f, "{} x ", crate::text::Digits { value: factor.unsigned_abs(), at_least: 1 })?;
             }
             write!(f, "{}", source.megahertz())?;
         }

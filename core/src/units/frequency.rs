@@ -6,7 +6,7 @@ use core::str::FromStr;
 use serde::de::{self, Deserialize, Deserializer, Visitor};
 use serde::{Deserialize as DeriveDeserialize, Serialize};
 
-use crate::text::{Finer, NumberError, decimal};
+use crate::text::{Digits, Finer, NumberError, decimal};
 
 /// A frequency or a width in whole hertz, 0 to 4 294 967 295.
 ///
@@ -169,7 +169,7 @@ impl fmt::Display for Offset {
             write_scaled(f, hz, 1_000, 3, 0)?;
             f.write_str(" kHz")
         } else {
-            write!(f, "{hz} Hz")
+            write!(f, "{} Hz", Digits { value: hz, at_least: 1 })
         }
     }
 }
@@ -209,7 +209,9 @@ fn write_scaled(
         rest /= 10;
         places = places.saturating_sub(1);
     }
-    if places == 0 { write!(f, "{whole}") } else { write!(f, "{whole}.{rest:0places$}") }
+    let whole = Digits { value: whole, at_least: 1 };
+    let rest = Digits { value: rest, at_least: places };
+    if places == 0 { write!(f, "{whole}") } else { write!(f, "{whole}.{rest}") }
 }
 
 /// A unit that a frequency may be written in.
