@@ -90,7 +90,8 @@ const page = {
   plan,
   openShoot(content) {
     checkShoot(content);
-    const shoot = JSON.parse(content);
+    // What a file may leave out.
+    const shoot = { links: [], ...JSON.parse(content) };
     if (!store.active) store.open('own', { shoot, sweeps: [], units: '', plan: null });
     else store.edit(`Opened ${shoot.name}`, (state) => Object.assign(state, { shoot, plan: null }));
     store.forget('');

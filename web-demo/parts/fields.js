@@ -43,7 +43,8 @@ function complaint(field, text) {
     meant(field, text);
     return '';
   } catch (error) {
-    return message(error);
+    // The core says what to write; which text it means is known here.
+    return text.trim() ? `"${text.trim()}": ${message(error)}` : message(error);
   }
 }
 
