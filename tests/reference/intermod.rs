@@ -283,3 +283,24 @@ fn a_hit_is_harmless_when_the_wanted_carrier_overrides_it() {
     assert_eq!(severity::of_hit(&hit, &[dbm(-50.0), dbm(-40.0)], &receiver, ratio), None);
     assert_eq!(severity::of_hit(&hit, &[dbm(-50.0); 3], &Intercepts::default(), ratio), None);
 }
+
+#[test]
+fn too_little_memory_and_too_many_carriers_are_refused_with_what_is_needed() {
+    use spurless::intermod::{Refused, clearance};
+    let carriers = [Carrier::own(Hertz::from_khz(606_000)); 5];
+    let needed = check::words(5);
+    let mut memory = vec![0; needed];
+    let refused = check::hits(&carriers, &Guards::OFF, &mut memory[1..]).err();
+    let expected = Refused::TooShort { what: "memory in words", found: needed - 1, needed };
+    assert_eq!(refused, Some(expected));
+    assert!(expected.to_string().contains(&needed.to_string()));
+    let refused = check::summary(&carriers, &Guards::OFF, &mut memory, &mut [None; 4]).err();
+    assert_eq!(refused, Some(Refused::TooShort { what: "worst hits", found: 4, needed: 5 }));
+    let mut each = [clearance::Clearance::default(); 4];
+    let refused = clearance::each(&carriers, &Kind::ALL, &mut memory, &mut each).err();
+    assert_eq!(refused, Some(Refused::TooShort { what: "clearances", found: 4, needed: 5 }));
+
+    let many = vec![carriers[0]; check::MOST_CARRIERS + 1];
+    let refused = check::hits(&many, &Guards::OFF, &mut []).err();
+    assert_eq!(refused, Some(Refused::TooManyCarriers { found: 32_768 }));
+}
