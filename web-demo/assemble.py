@@ -23,7 +23,7 @@ ENDINGS = {".html", ".css", ".js", ".json", ".webmanifest", ".svg", ".png", ".ic
 
 def belongs(path):
     parts = path.relative_to(PAGE).parts
-    return path.is_file() and path.suffix in ENDINGS and parts[0] != "dist" and not any(p.startswith(".") for p in parts)
+    return path.is_file() and path.suffix in ENDINGS and parts[0] not in {"dist", "screenshots"} and not any(p.startswith(".") for p in parts)
 
 
 def collect(pkg):

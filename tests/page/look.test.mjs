@@ -1,13 +1,17 @@
-// Takes the pictures in web-demo/screenshots: 390 pixels wide, twice as dense.
+// Takes a picture of each section: 390 pixels wide, twice as dense. With SPURLESS_PICTURES=yes they replace those
+// in web-demo/screenshots; otherwise they go to a folder that is thrown away, and only their size is looked at.
 import assert from 'node:assert/strict';
-import { mkdirSync, statSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { test } from 'node:test';
+import { after, test } from 'node:test';
 import { ROOT, openPage } from './harness.mjs';
 import { plannedDemo } from './steps.mjs';
 
-const folder = join(ROOT, 'web-demo', 'screenshots');
+const kept = process.env.SPURLESS_PICTURES === 'yes';
+const folder = kept ? join(ROOT, 'web-demo', 'screenshots') : mkdtempSync(join(tmpdir(), 'spurless-'));
 mkdirSync(folder, { recursive: true });
+after(() => kept || rmSync(folder, { recursive: true }));
 /** A picture larger than this does not belong in a repository. */
 const MOST_BYTES = 150_000;
 

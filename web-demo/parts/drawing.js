@@ -110,12 +110,12 @@ export function drawing({ page, low, high, carrier, data, width }) {
   function pins() {
     const mine = places.filter((one) => one.what === 'foreign carrier');
     const head = tall.top + 10 * unit;
-    let free = -Infinity;
-    return s('g', {}, mine.map((one) => {
+    return s('g', {}, mine.map((one, order) => {
       const at = x(one.low);
       const wide = one.whose.length * 8 * unit;
-      const named = high - low < 14e6 && at - wide / 2 > free && at + wide / 2 < width;
-      if (named) free = at + wide / 2 + 6;
+      // A name needs the room between the pins on both sides.
+      const [before, after] = [mine[order - 1], mine[order + 1]].map((other) => other && x(other.low));
+      const named = at - wide / 2 > Math.max(0, (before ?? -wide) + wide / 2) && at + wide / 2 < Math.min(width, (after ?? width + wide) - wide / 2);
       return [
         s('path', { d: `M${at} ${tall.axis}V${head + 5}`, class: 'pin' }),
         s('circle', { cx: at, cy: head, r: 5, class: 'pin-head' }),

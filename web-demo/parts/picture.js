@@ -183,8 +183,11 @@ const shift = (view, by) => within(view, now.low + by * (now.high - now.low), no
 /** @param {any} view @param {number} low @param {number} high */
 function within({ span }, low, high) {
   const width = Math.min(high - low, span.high_hz - span.low_hz);
-  now.low = Math.round(Math.min(Math.max(low, span.low_hz), span.high_hz - width));
-  now.high = Math.round(now.low + width);
+  // Edges that can be read aloud.
+  const round = (/** @type {number} */ hz) => Math.round(hz / 100_000) * 100_000;
+  const from = Math.min(Math.max(low, span.low_hz), span.high_hz - width);
+  now.low = from <= span.low_hz ? span.low_hz : round(from);
+  now.high = from + width >= span.high_hz ? span.high_hz : round(from + width);
 }
 
 /** Asks the worker for what is not known yet. @param {Page} page */

@@ -42,7 +42,7 @@ export function showSheet(where, page) {
   const content = sheet(json, written);
   const made = new Date(store.here.plan?.at ?? 0).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
   show(where,
-    h('p', { class: 'answer screen' }, page.stale() ? 'This sheet is from before your last change. Plan again before you print it.' : 'One side of A4, to be set from by anybody.'),
+    h('p', { class: 'answer screen' }, page.stale() ? 'This sheet is from before your last change. Plan again before you print it.' : 'One side of A4. Anybody can set the links from it.'),
     h('div', { class: 'choices screen' },
       h('button', { type: 'button', class: 'main', id: 'print', onclick: () => print() }, 'Print'),
       h('button', { type: 'button', id: 'save-csv', onclick: () => saveAs(fileName(view.name, '.csv'), sheetCsv(json, written), 'text/csv') }, 'Save as CSV'),
