@@ -104,7 +104,7 @@ export function showPlace(where, page) {
       name: (/** @type {any} */ item) => item.label,
       row: (/** @type {any} */ item) => [
         h('span', { class: 'grow' }, item.label, h('small', null, item.protected ? 'our products kept off' : 'our products may land on it')),
-        h('span', { class: 'figures' }, `${formatFrequency(item.carrier_hz)}\u00a0MHz`)],
+        h('span', { class: 'figures' }, `${formatFrequency(item.carrier_hz)} MHz`)],
     })),
       fold(page, 'blocked', 'Blocked stretches', siteList(page, 'blocked', 'blocked', {
       adding: BLOCKED, blank: { low_hz: null, high_hz: null, why: '' }, addLabel: 'Add a blocked stretch', one: 'a blocked stretch',
