@@ -284,6 +284,7 @@ fn with_problem<T>(case: &Case, job: impl FnOnce(Problem<'_>) -> T) -> T {
 struct Answer {
     status: Status,
     nodes: u64,
+    seated: u16,
     carriers: Vec<Option<i64>>,
     kind: Spares,
     spares: Vec<Vec<i64>>,
@@ -303,6 +304,7 @@ impl Answer {
         Answer {
             status: planner.status(),
             nodes: planner.progress().nodes,
+            seated: planner.progress().seated,
             carriers: (0..links).map(|link| planner.carrier(link).map(Hertz::wide)).collect(),
             kind: planner.spares_kind(),
             spares: (0..links)
@@ -663,4 +665,27 @@ fn nothing_speaks_against_a_carrier_exactly_where_the_definition_says_so() {
     });
     println!("{} open, {} refused", open.get(), refused.get());
     assert!(open.get() > 1_000 && refused.get() > 1_000);
+}
+
+#[test]
+fn what_was_seated_when_the_tries_ran_out_is_kept_however_the_work_is_cut() {
+    let (spent, partial) = (Cell::new(0), Cell::new(0));
+    let steps = prop::collection::vec(prop_oneof![2 => 1_u64..4, 1 => 1_u64..40], 1..4);
+    law(4_000, (small(), 0_u64..12, steps), |(case, budget, steps)| {
+        let whole = Answer::in_one_go(&case, budget);
+        prop_assert_eq!(&whole, &Answer::in_steps(&case, budget, &steps));
+        if whole.status == Status::BudgetSpent {
+            add(&spent);
+            let air = on_air(&case, &whole);
+            prop_assert!(clear(&air, &case), "{:?}", whole);
+            let seated = air.len() - case.standing().len();
+            prop_assert_eq!(usize::from(whole.seated), seated);
+            if seated > 0 {
+                add(&partial);
+            }
+        }
+        Ok(())
+    });
+    println!("{} ran out, {} with something seated", spent.get(), partial.get());
+    assert!(partial.get() > 50);
 }
