@@ -1,9 +1,11 @@
 #!/usr/bin/env python3
 """Checks what the project's pages for people promise.
 
-In every tracked *.md: links to files lead somewhere. In README.md, DEVELOPERS.md and ffi/README.md besides:
-  ```rust   runs as a doctest against the core        ```c     compiles against the header, C99
-  ```json   is JSON                                    ```sh    commands of ours exist, cargo's are known
+In every tracked *.md: links to files and pictures lead somewhere. In README.md, DEVELOPERS.md, ffi/README.md and
+tests/README.md besides:
+  ```rust     runs as a doctest against the core      ```c     compiles against the header, C99
+  ```json     is JSON; a shoot is planned, complete    ```sh    commands of ours exist, cargo's are known
+  ```console  `$ cargo run ...` prints what stands below it; a line `...` stands for any lines
 A fence may say `text` to be left alone. Run by `tests/run readme`, which builds the core first.
 """
 
@@ -18,7 +20,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 TARGET = Path(os.environ.get("CARGO_TARGET_DIR", ROOT / "target"))
 RUSTDOC = Path(os.environ.get("SPURLESS_HOST_RUST", "")) / "rustdoc"
-EXAMPLES = ["README.md", "DEVELOPERS.md", "ffi/README.md"]
+EXAMPLES = ["README.md", "DEVELOPERS.md", "ffi/README.md", "tests/README.md"]
+PLAN = "cargo run --release -p spurless-tests --bin plan -- "
 
 problems = []
 checked = 0
@@ -41,7 +44,8 @@ def without_fences(text):
 def check_links(page, text):
     global checked
     for number, line in enumerate(without_fences(text).splitlines(), 1):
-        for target in re.findall(r"\]\(([^)\s]+)\)", line):
+        for target in re.findall(r"\]\(([^)\s]+)\)|\bsrc=\"([^\"]+)\"", line):
+            target = target[0] or target[1]
             checked += 1
             if re.match(r"[a-z]+:|#", target):
                 continue
@@ -98,6 +102,45 @@ def check_command(page, number, line):
                     wrong(page, number, f"cargo knows no {kind} {name}")
 
 
+def run(command):
+    """What a command prints, and its exit code. Without optimisation: the same bits, sooner built."""
+    environment = dict(os.environ, PATH=f"{RUSTDOC.parent}:{os.environ['PATH']}" if RUSTDOC.is_file() else os.environ["PATH"])
+    command = command.replace("cargo run --release ", "cargo run ").replace("cargo run ", "cargo run --quiet ")
+    result = subprocess.run(["bash", "-c", command], cwd=ROOT, env=environment, capture_output=True, text=True)
+    return result.stdout, result.stderr, result.returncode
+
+
+def check_console(page, line, body):
+    commands = list(re.finditer(r"^\$ (.*)\n((?:(?!\$ ).*\n?)*)", body, re.M))
+    if not commands:
+        wrong(page, line, "nothing to run: a command begins with `$ `")
+    for command, expected in (match.groups() for match in commands):
+        if not command.startswith("cargo run "):
+            wrong(page, line, f"only `cargo run` is run here, not {command}")
+            continue
+        check_command(page, line, command)
+        printed, complaints, _ = run(command)
+        clean = lambda text: "\n".join(row.rstrip() for row in text.strip().splitlines())
+        pattern = re.escape(clean(expected)).replace(re.escape("\n...\n"), r"\n(?:.*\n)*?")
+        if not re.fullmatch(pattern, clean(printed)):
+            wrong(page, line, f"`{command}` prints otherwise:\n{printed}{complaints}")
+
+
+def check_json(page, line, body):
+    try:
+        value = json.loads(body)
+    except ValueError as error:
+        wrong(page, line, f"not JSON: {error}")
+        return
+    if isinstance(value, dict) and value.get("format") == "spurless-shoot":
+        with tempfile.NamedTemporaryFile("w", suffix=".json") as file:
+            file.write(body)
+            file.flush()
+            printed, complaints, code = run(f"{PLAN}{file.name}")
+        if code:
+            wrong(page, line, f"this shoot cannot be planned, exit code {code}:\n{printed}{complaints}")
+
+
 _known = set()
 
 
@@ -120,15 +163,14 @@ def check_examples(page, text):
         if language == "c":
             check_c(page, line, body)
         elif language == "json":
-            try:
-                json.loads(body)
-            except ValueError as error:
-                wrong(page, line, f"not JSON: {error}")
+            check_json(page, line, body)
+        elif language == "console":
+            check_console(page, line, body)
         elif language == "sh":
             for offset, command in enumerate(body.splitlines()):
                 check_command(page, line + offset, command)
         elif language not in ("rust", "text", "toml", "cmake", "js"):
-            wrong(page, line - 1, f"a fence says '{language}'; say rust, c, json, sh, toml, cmake, js or text")
+            wrong(page, line - 1, f"a fence says '{language}'; say rust, c, json, sh, console, toml, cmake, js or text")
     if "rust" in languages:
         check_rust(page)
 
