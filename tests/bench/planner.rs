@@ -1,9 +1,11 @@
 //! The planner against a general constraint solver, in one run: ratios, not times, mean something.
 //!
 //! Every instance is a shoot in `tests/data/plan`, read by both. The peer is OR-tools CP-SAT with
-//! one worker (`cp_sat.py` tells the model). Its time is the solver's own, without building the
-//! model; the planner's is placing the links, from nothing to a plan, a proof or the end of its
-//! nodes, spares and improvements left out. Prints Markdown. Run by hand:
+//! one worker (`cp_sat.py` tells the model; another may do better). Its time is processor time of
+//! the solver alone, without building the model, of one run; the planner's, by the clock, is the
+//! least of the runs that fit a tenth of a second, or of one: placing the links, from nothing to a
+//! plan, a proof or the end of its nodes, spares and improvements left out. Prints Markdown. Run it
+//! by hand on a quiet machine:
 //!
 //! ```sh
 //! python3 -m venv DIRECTORY && DIRECTORY/bin/pip install ortools==9.15.6755
