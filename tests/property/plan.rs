@@ -14,7 +14,7 @@ use proptest::test_runner::{RngAlgorithm, TestRng, TestRunner};
 use spurless::intermod::{Carrier, Guards, Kind};
 use spurless::plan::{
     Blocked, Foreign, Link, Peer, Permit, Planner, Present, Problem, Proof, Relaxation, Rules, Spares,
-    Spectrum, Stage, Status, Unheard, Worth, verify, why_not,
+    Spectrum, Stage, Status, Unheard, Variation, Worth, verify, why_not,
 };
 use spurless::raster::{Raster, Tuning};
 use spurless::units::{Decibels, Hertz};
@@ -275,7 +275,7 @@ fn with_problem<T>(case: &Case, job: impl FnOnce(Problem<'_>) -> T) -> T {
             opened: None,
         },
         rules: Rules { spacing: hz(case.spacing), guards },
-        without: None,
+        variation: Variation::NONE,
     })
 }
 

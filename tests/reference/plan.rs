@@ -1,7 +1,7 @@
 //! The planner against published sets.
 
 use spurless::intermod::Guards;
-use spurless::plan::{Link, Present, Problem, Proof, Rules, Spectrum, Status};
+use spurless::plan::{Link, Present, Problem, Proof, Rules, Spectrum, Status, Variation};
 use spurless::raster::{Raster, Tuning};
 use spurless::units::Hertz;
 use spurless_tests::planning::Workspace;
@@ -16,7 +16,13 @@ fn ruler(links: usize, steps: u32, guards: Guards) -> (Status, u64, Vec<u32>) {
     let link = Link { label: "", tuning, bandwidth: Hertz::ZERO, present: Present::Unset, spares: 0 };
     let links = vec![link; links];
     let rules = Rules { spacing: Hertz::new(1), guards };
-    let problem = Problem { links: &links, foreign: &[], spectrum: Spectrum::UNKNOWN, rules, without: None };
+    let problem = Problem {
+        links: &links,
+        foreign: &[],
+        spectrum: Spectrum::UNKNOWN,
+        rules,
+        variation: Variation::NONE,
+    };
     let mut workspace = Workspace::for_problem(&problem);
     let mut planner = workspace.planner(problem, u64::MAX);
     while planner.progress().stage == spurless::plan::Stage::Links {

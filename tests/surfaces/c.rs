@@ -9,7 +9,7 @@ use std::process::{Command, Output};
 use std::sync::OnceLock;
 
 use spurless::intermod::{Carrier, Guards, naive};
-use spurless::plan::{Link, Present, Problem, Rules, Size, Spectrum, Status, Sum, Unheard};
+use spurless::plan::{Link, Present, Problem, Rules, Size, Spectrum, Status, Sum, Unheard, Variation};
 use spurless::raster::{Raster, Tuning};
 use spurless::survey::{Cell, Survey, Verdict, default_margin};
 use spurless::sweep::Reading;
@@ -221,7 +221,7 @@ fn c_hears_and_plans_what_rust_does() {
                 ..Spectrum::UNKNOWN
             },
             rules: Rules { spacing: khz(300), ..Rules::USUAL },
-            without: None,
+            variation: Variation::NONE,
         };
         let mut workspace = Workspace::for_problem(&problem);
         let mut planner = workspace.planner(problem, spurless::plan::DEFAULT_BUDGET);
@@ -267,7 +267,7 @@ fn c_asks_for_no_less_memory_than_rust_needs() {
             foreign: &foreign,
             spectrum: Spectrum::UNKNOWN,
             rules: Rules::USUAL,
-            without: None,
+            variation: Variation::NONE,
         };
         let needed = Size::of(&problem).bytes() + size_of_val(&links[..]) + size_of_val(&foreign[..]);
         assert!(bytes >= needed, "{line}: Rust needs {needed}");

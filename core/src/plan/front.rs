@@ -46,12 +46,14 @@ impl Front {
         seating: Seating,
         stride: usize,
     ) -> bool {
-        let [group] = &*memory.groups else { return false };
+        // Groups beyond those of the problem are empty.
+        let [group, others @ ..] = &*memory.groups else { return false };
         let levels = seats_of(group, seating).saturating_mul(SETS).saturating_add(1);
         let step = group.strips().first().map_or(1, |s| s.raster.step().hz());
         let only_third = Kind::ALL.into_iter().skip(2).all(|kind| rules.guards.get(kind).is_none());
         let distances = Distances::of(rules, step);
         group.strip_count == 1
+            && others.iter().all(|other| other.strip_count == 0)
             && memory.words.len() >= stride.saturating_mul(levels)
             && only_third
             && problem.standing().next().is_none()

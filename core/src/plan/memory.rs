@@ -157,6 +157,7 @@ impl Size {
                 groups = groups.saturating_add(1);
                 words = words.saturating_add(words_for(link.tuning.len()));
                 seats = seats.saturating_add(usize::from(spares_wanted(problem, index)));
+                seats = seats.saturating_add(usize::from(more_wanted(problem, index)));
             }
         }
         Self::for_seats(words, groups, seats, problem.standing().count())
@@ -233,14 +234,18 @@ impl<'m> Memory<'m> {
     /// Writes the groups and returns the words of one level.
     pub(crate) fn lay_out_groups(&mut self, problem: &Problem<'_>) -> usize {
         let mut offset: u32 = 0;
+        let mut used: usize = 0;
         let firsts = problem.free_links().filter(|&(index, _)| is_first_of_its_group(problem, index));
         for (slot, (index, link)) in self.groups.iter_mut().zip(firsts) {
             *slot = Group::new(index, &link.tuning, offset);
             offset = offset.saturating_add(slot.words);
             slot.spares = spares_wanted(problem, index);
             let alike = problem.free_links().filter(|(_, other)| tune_alike(link, other)).count();
-            slot.links = u16::try_from(alike).unwrap_or(u16::MAX);
+            slot.links = u16::try_from(alike).unwrap_or(u16::MAX).saturating_add(more_wanted(problem, index));
+            used = used.saturating_add(1);
         }
+        // Memory may have room for more groups than this variation of the problem has.
+        self.groups.get_mut(used..).unwrap_or_default().fill(Group::EMPTY);
         offset as usize
     }
 }
@@ -252,6 +257,16 @@ pub(crate) fn tune_alike(a: &super::problem::Link<'_>, b: &super::problem::Link<
 fn is_first_of_its_group(problem: &Problem<'_>, index: u16) -> bool {
     let Some(link) = problem.links.get(usize::from(index)) else { return false };
     !problem.free_links().any(|(other, l)| other < index && tune_alike(l, link))
+}
+
+/// Links to be added to the group that this one is the first of.
+fn more_wanted(problem: &Problem<'_>, index: u16) -> u16 {
+    let Some(more) = problem.variation.more else { return 0 };
+    let link = |i: u16| problem.links.get(usize::from(i));
+    match (link(more.like), link(index)) {
+        (Some(like), Some(first)) if tune_alike(like, first) => more.count,
+        _ => 0,
+    }
 }
 
 /// A spare serves every link of a group, so the group needs as many as its neediest link.

@@ -5,7 +5,7 @@
 //! [`Certificate`], or with a [`Proof`] and the loosenings that would help.
 //!
 //! ```
-//! use spurless::plan::{Link, Memory, Planner, Present, Problem, Rules, Spectrum, Status};
+//! use spurless::plan::{Link, Memory, Planner, Present, Problem, Rules, Spectrum, Status, Variation};
 //! use spurless::plan::{Group, NO_CARRIER, Seat, Size};
 //! use spurless::raster::{Raster, Tuning};
 //! use spurless::units::Hertz;
@@ -16,7 +16,7 @@
 //!     label, tuning: tuning.clone(), bandwidth: khz(200), present: Present::Unset, spares: 0,
 //! });
 //! let problem = Problem {
-//!     links: &links, foreign: &[], spectrum: Spectrum::UNKNOWN, rules: Rules::USUAL, without: None,
+//!     links: &links, foreign: &[], spectrum: Spectrum::UNKNOWN, rules: Rules::USUAL, variation: Variation::NONE,
 //! };
 //! let size = Size::of(&problem);
 //! let mut words = vec![0; size.words];
@@ -32,6 +32,7 @@
 
 mod bits;
 mod bound;
+mod capacity;
 mod certificate;
 mod closing;
 mod engine;
@@ -43,23 +44,28 @@ mod planner;
 mod problem;
 mod reason;
 mod relax;
+mod repair;
 mod report;
 mod search;
 mod spares;
 mod spectrum;
 mod strike;
+mod variation;
 mod why;
 
+pub use capacity::{Capacity, Room};
 pub use certificate::{Certificate, verify};
 pub use memory::{Group, Memory, NO_CARRIER, Seat, Size, TooSmall};
 pub use openings::{Opening, Openings, OpeningsError};
 pub use planner::{
     DEFAULT_BUDGET, Planner, Progress, Proof, RELAXATIONS, Spares, Stage, Status, default_budget,
 };
-pub use problem::{Foreign, Link, Present, Problem, Rules, Without};
+pub use problem::{Foreign, Link, Present, Problem, Rules};
 pub use reason::{Named, Reason, Sum};
 pub use relax::{Relaxation, Worth};
+pub use repair::{Mended, Repair};
 pub use report::{Clearance, Found, ROW_SPARES, ROWS, Report, Row, Sentence};
 pub use spectrum::{Blocked, Permit, Spectrum, Unheard};
 pub use strike::{Strike, Tick, ticks};
+pub use variation::{LinkSet, More, Variation, Without};
 pub use why::{Peer, why_not};

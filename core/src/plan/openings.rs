@@ -29,7 +29,7 @@ pub enum Opening {
 ///
 /// ```
 /// use spurless::intermod::Carrier;
-/// use spurless::plan::{Link, Openings, Present, Problem, Rules, Spectrum};
+/// use spurless::plan::{Link, Openings, Present, Problem, Rules, Spectrum, Variation};
 /// use spurless::raster::{Raster, Tuning};
 /// use spurless::units::Hertz;
 ///
@@ -37,7 +37,7 @@ pub enum Opening {
 /// let tuning = Tuning::new(&[Raster::new(khz(522_000), khz(564_000), khz(25)).unwrap()]).unwrap();
 /// let links = [Link { label: "L3", tuning, bandwidth: khz(200), present: Present::Unset, spares: 0 }];
 /// let problem = Problem {
-///     links: &links, foreign: &[], spectrum: Spectrum::UNKNOWN, rules: Rules::USUAL, without: None,
+///     links: &links, foreign: &[], spectrum: Spectrum::UNKNOWN, rules: Rules::USUAL, variation: Variation::NONE,
 /// };
 /// let others = [khz(544_000), khz(544_800)].map(Carrier::own);
 /// let mut memory = [0; Openings::words(1_681)];
@@ -194,6 +194,7 @@ mod tests {
 
     use super::*;
     use crate::intermod::{Guards, Kind};
+    use crate::plan::Variation;
     use crate::plan::{Blocked, Link, Peer, Present, Rules, Spectrum, why_not};
 
     fn khz(khz: u32) -> Hertz {
@@ -233,7 +234,7 @@ mod tests {
                 foreign: &[],
                 spectrum: Spectrum { blocked: &blocked, ..Spectrum::UNKNOWN },
                 rules: Rules { spacing: khz(400), guards },
-                without: None,
+                variation: Variation::NONE,
             };
             let mut memory = [0; 16];
             let openings = Openings::find(&problem, 0, &others, &mut memory).unwrap();
@@ -262,7 +263,7 @@ mod tests {
             foreign: &[],
             spectrum: Spectrum { blocked: &blocked, ..Spectrum::UNKNOWN },
             rules: Rules { spacing: khz(400), guards: Guards::OFF },
-            without: None,
+            variation: Variation::NONE,
         };
         let mut memory = [0; 2];
         let openings = Openings::find(&problem, 0, &[Carrier::own(khz(606_200))], &mut memory).unwrap();
@@ -291,7 +292,7 @@ mod tests {
             foreign: &[],
             spectrum: Spectrum::UNKNOWN,
             rules: Rules::USUAL,
-            without: None,
+            variation: Variation::NONE,
         };
         let find = |link, words| {
             let mut memory = [0; 4];

@@ -195,7 +195,11 @@ impl<'p, 'm> Planner<'p, 'm> {
     /// # Errors
     /// [`TooSmall`] if the memory does not hold the problem; it says what is needed.
     pub fn new(problem: Problem<'p>, memory: Memory<'m>, budget: u64) -> Result<Self, TooSmall> {
-        let mut memory = memory.cut(&problem)?;
+        Ok(Self::begin(problem, memory.cut(&problem)?, budget))
+    }
+
+    /// The same in memory that is known to hold the problem.
+    pub(crate) fn begin(problem: Problem<'p>, mut memory: Memory<'m>, budget: u64) -> Self {
         let stride = memory.lay_out_groups(&problem);
         Search::allow(&mut memory, &problem, None);
         let search =
@@ -222,7 +226,12 @@ impl<'p, 'm> Planner<'p, 'm> {
         if let Some(proof) = super::bound::impossible(&planner.problem, &planner.memory, stride) {
             planner.fail(Status::Infeasible(proof));
         }
-        Ok(planner)
+        planner
+    }
+
+    /// The memory, for the next planner.
+    pub(crate) fn into_memory(self) -> Memory<'m> {
+        self.memory
     }
 
     /// Works for up to `nodes` nodes and says how far it has come.
@@ -230,8 +239,20 @@ impl<'p, 'm> Planner<'p, 'm> {
     /// Work a node: a copy of the open places (an eighth of a byte a carrier a group) and one
     /// interval a product that involves the new carrier.
     pub fn step(&mut self, nodes: u64) -> Progress {
+        self.work(nodes, |stage| stage == Stage::Done);
+        self.progress()
+    }
+
+    /// Places the links and stops there; says how many nodes it used and whether that is settled.
+    pub(crate) fn step_links(&mut self, nodes: u64) -> (u64, bool) {
+        let before = self.spent;
+        self.work(nodes, |stage| stage != Stage::Links);
+        (self.spent.saturating_sub(before).max(1), self.stage != Stage::Links)
+    }
+
+    fn work(&mut self, nodes: u64, ended: impl Fn(Stage) -> bool) {
         let mut left = nodes.max(1);
-        while left > 0 && self.stage != Stage::Done {
+        while left > 0 && !ended(self.stage) {
             let before = self.search.nodes();
             let allowance = self.limit().saturating_sub(before).min(left);
             let state = self.search.step(&mut self.memory, allowance);
@@ -247,7 +268,6 @@ impl<'p, 'm> Planner<'p, 'm> {
                 state => self.next_rung(state),
             }
         }
-        self.progress()
     }
 
     /// Works until done.
@@ -306,7 +326,7 @@ impl<'p, 'm> Planner<'p, 'm> {
     /// Inside a group, links get their carriers in ascending order.
     pub fn carrier(&self, link: u16) -> Option<Hertz> {
         let wanted = self.problem.links.get(usize::from(link))?;
-        if let super::problem::Present::Held(carrier) = wanted.present {
+        if let Some(carrier) = self.problem.stays(link, wanted) {
             return Some(carrier);
         }
         let before = self.problem.free_links().take_while(|&(index, _)| index < link);

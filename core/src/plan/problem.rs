@@ -1,6 +1,7 @@
 //! What is to be planned.
 
 use super::spectrum::Spectrum;
+use super::variation::{Variation, Without};
 use crate::intermod::{Carrier, Guards, Kind};
 use crate::raster::Tuning;
 use crate::units::Hertz;
@@ -102,40 +103,47 @@ pub struct Problem<'a> {
     pub spectrum: Spectrum<'a>,
     /// How far apart.
     pub rules: Rules,
-    /// Somebody who is looked through, to learn what leaving them out would bring.
-    pub without: Option<Without>,
-}
-
-/// One who is left out of a problem.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Without {
-    /// The link with this index.
-    Link(u16),
-    /// The foreign carrier with this index.
-    Foreign(u16),
+    /// How the problem is seen differently: [`Variation::NONE`] as it stands.
+    pub variation: Variation<'a>,
 }
 
 impl<'a> Problem<'a> {
-    /// Everything that stands before the search: foreign carriers, then held links, in order.
+    /// Everything that stands before the search: foreign carriers, then links that stay, in order.
     pub fn standing(&self) -> impl Iterator<Item = (&'a str, Carrier)> + Clone + use<'a> {
-        let held = self.present_links().filter_map(|(_, link)| match link.present {
-            Present::Held(carrier) => Some((link.label, Carrier::own(carrier))),
-            _ => None,
+        let problem = *self;
+        let stay = self.present_links().filter_map(move |(index, link)| {
+            let carrier = problem.stays(index, link)?;
+            Some((link.label, Carrier::own(carrier)))
         });
-        let without = self.without;
+        let without = self.variation.without;
         let foreign = (0..=u16::MAX).zip(self.foreign);
         let foreign = foreign.filter(move |&(index, _)| without != Some(Without::Foreign(index)));
-        foreign.map(|(_, f)| (f.label, f.carrier())).chain(held)
+        foreign.map(|(_, f)| (f.label, f.carrier())).chain(stay)
+    }
+
+    /// Where a link stays, if it does.
+    pub(crate) fn stays(&self, index: u16, link: &Link<'_>) -> Option<Hertz> {
+        match (link.present, self.variation.moving) {
+            (Present::Held(carrier), _) => Some(carrier),
+            (Present::Movable(carrier), Some(moving)) if !moving.contains(index) => Some(carrier),
+            _ => None,
+        }
+    }
+
+    /// Whether a carrier is among those that may be used.
+    pub(crate) fn may_use(&self, carrier: Hertz) -> bool {
+        self.variation.only.is_none_or(|only| only.binary_search(&carrier).is_ok())
     }
 
     /// All links but one that is left out.
     pub fn present_links(&self) -> impl Iterator<Item = (u16, &'a Link<'a>)> + Clone + use<'a> {
-        let without = self.without;
+        let without = self.variation.without;
         (0..=u16::MAX).zip(self.links).filter(move |&(index, _)| without != Some(Without::Link(index)))
     }
 
     /// The links that need a carrier.
     pub fn free_links(&self) -> impl Iterator<Item = (u16, &'a Link<'a>)> + Clone + use<'a> {
-        self.present_links().filter(|(_, link)| !matches!(link.present, Present::Held(_)))
+        let problem = *self;
+        self.present_links().filter(move |&(index, link)| problem.stays(index, link).is_none())
     }
 }

@@ -2,8 +2,9 @@
 
 use core::fmt;
 
-use super::problem::{Problem, Without};
+use super::problem::Problem;
 use super::spectrum::Unheard;
+use super::variation::Without;
 use crate::intermod::Kind;
 use crate::units::Hertz;
 
@@ -102,9 +103,9 @@ impl Relaxation {
             Relaxation::Spacing { to } => looser.rules.spacing = to,
             Relaxation::UseUnheard => looser.spectrum.unheard = Unheard::Allow,
             Relaxation::Ignore(kind) => looser.rules.guards = looser.rules.guards.with(kind, None),
-            Relaxation::ForeignMoves(index) => looser.without = Some(Without::Foreign(index)),
+            Relaxation::ForeignMoves(index) => looser.variation.without = Some(Without::Foreign(index)),
             Relaxation::Open(index) => looser.spectrum.opened = Some(index),
-            Relaxation::LeaveOut(index) => looser.without = Some(Without::Link(index)),
+            Relaxation::LeaveOut(index) => looser.variation.without = Some(Without::Link(index)),
         }
         looser
     }

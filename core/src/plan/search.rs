@@ -63,7 +63,8 @@ impl Search {
             for strip in group.strips() {
                 for index in 0..strip.raster.len() {
                     let Some(carrier) = strip.raster.at(index) else { break };
-                    if problem.spectrum.allows(carrier, link.bandwidth)
+                    if problem.may_use(carrier)
+                        && problem.spectrum.allows(carrier, link.bandwidth)
                         && ceiling.is_none_or(|c| problem.spectrum.noise(carrier, link.bandwidth) <= c)
                     {
                         bits::insert(open, strip.first_place.saturating_add(index));
@@ -221,7 +222,7 @@ pub(crate) fn room(group: &Group, open: &[u64], rules: &Rules) -> u32 {
 fn take_out(groups: &[Group], open: &mut [u64], placed: &[Carrier], rules: &Rules) {
     match groups {
         // One group of one raster is by far the commonest: no loop inside the innermost.
-        [group] if group.strip_count == 1 => {
+        [group, others @ ..] if group.strip_count == 1 && others.iter().all(|o| o.strip_count == 0) => {
             let Some(strip) = group.strips().first() else { return };
             closed_by_last(placed, rules, |low, high| {
                 bits::remove(open, strip.raster.places_within(low, high))

@@ -177,7 +177,7 @@ impl<'a> Brief<'a> {
                 opened: None,
             },
             rules: self.rules,
-            without: None,
+            variation: plan::Variation::NONE,
         }
     }
 }

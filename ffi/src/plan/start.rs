@@ -156,7 +156,7 @@ pub unsafe extern "C" fn spurless_plan_start(
                 spacing: Hertz::new(given.problem.spacing_hz),
                 guards: given.problem.guards.translated(),
             },
-            without: None,
+            variation: plan::Variation::NONE,
         };
         let memory = Memory {
             words: room.take(parts.search.words, |_| Ok(0))?,

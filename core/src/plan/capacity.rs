@@ -1,0 +1,117 @@
+//! How many more links fit here?
+
+use super::memory::{Memory, TooSmall};
+use super::planner::{Planner, Proof, Status};
+use super::problem::Problem;
+use super::variation::{More, Variation};
+
+/// A count at work: one more link like a given one, then two, until they no longer fit.
+#[derive(Debug)]
+pub struct Capacity<'p, 'm> {
+    problem: Problem<'p>,
+    planner: Option<Planner<'p, 'm>>,
+    like: u16,
+    most: u16,
+    trying: u16,
+    budget: u64,
+    spent: u64,
+    room: Room,
+}
+
+/// How many more links fit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Room {
+    /// Not finished: give it more nodes.
+    Working,
+    /// The links that are there do not fit themselves, or it is not settled whether they do.
+    None,
+    /// So many more, and it is proved that one more does not fit.
+    Exactly {
+        /// How many.
+        more: u16,
+        /// Why one more does not.
+        proof: Proof,
+    },
+    /// So many more; whether one more fits was not settled, or not asked.
+    AtLeast {
+        /// How many.
+        more: u16,
+    },
+}
+
+impl<'p, 'm> Capacity<'p, 'm> {
+    /// Counts how many more links like link `like` fit, up to `most`; `budget` is for each number.
+    ///
+    /// # Errors
+    /// [`TooSmall`]: the memory must hold [`Capacity::largest`].
+    pub fn new(
+        problem: Problem<'p>,
+        like: u16,
+        most: u16,
+        memory: Memory<'m>,
+        budget: u64,
+    ) -> Result<Self, TooSmall> {
+        let memory = memory.cut(&Self::largest(problem, like, most))?;
+        let mut capacity =
+            Capacity { problem, planner: None, like, most, trying: 0, budget, spent: 0, room: Room::Working };
+        capacity.attempt(memory);
+        Ok(capacity)
+    }
+
+    /// The largest problem that may be tried: what the memory must hold.
+    pub fn largest(problem: Problem<'p>, like: u16, most: u16) -> Problem<'p> {
+        with(problem, like, most)
+    }
+
+    /// Works for up to `nodes` nodes.
+    pub fn step(&mut self, nodes: u64) -> Room {
+        let mut left = nodes.max(1);
+        while left > 0 && self.room == Room::Working {
+            let Some(planner) = &mut self.planner else { break };
+            let (used, settled) = planner.step_links(left);
+            self.spent = self.spent.saturating_add(used);
+            left = left.saturating_sub(used);
+            if settled {
+                self.conclude();
+            }
+        }
+        self.room
+    }
+
+    /// Works until done.
+    pub fn finish(&mut self) -> Room {
+        while self.step(u64::MAX) == Room::Working {}
+        self.room
+    }
+
+    /// How many more are known to fit so far, and nodes used.
+    pub const fn progress(&self) -> (u16, u64) {
+        (self.trying.saturating_sub(1), self.spent)
+    }
+
+    fn conclude(&mut self) {
+        let Some(planner) = self.planner.take() else { return };
+        let fit = self.trying.checked_sub(1);
+        self.room = match (planner.status(), fit) {
+            (Status::Complete, _) if self.trying == self.most => Room::AtLeast { more: self.most },
+            (Status::Complete, _) => {
+                self.trying = self.trying.saturating_add(1);
+                self.attempt(planner.into_memory());
+                return;
+            }
+            (_, None) => Room::None,
+            (Status::Infeasible(proof), Some(more)) => Room::Exactly { more, proof },
+            (Status::BudgetSpent, Some(more)) => Room::AtLeast { more },
+        };
+    }
+
+    fn attempt(&mut self, memory: Memory<'m>) {
+        let problem = with(self.problem, self.like, self.trying);
+        self.planner = Some(Planner::begin(problem, memory, self.budget));
+    }
+}
+
+fn with<'p>(problem: Problem<'p>, like: u16, count: u16) -> Problem<'p> {
+    let more = Some(More { like, count });
+    Problem { variation: Variation { more, ..problem.variation }, ..problem }
+}

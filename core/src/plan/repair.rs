@@ -1,0 +1,185 @@
+//! Something changed: which is the smallest number of links that must move?
+//!
+//! Hold all links but none, then all but one, all but two, ... and search each time. A choice whose
+//! held links are not clear among themselves is skipped. The first that succeeds moves the fewest
+//! links, and if every search before it ended, that is proved.
+
+use super::memory::{Memory, TooSmall};
+use super::planner::{Planner, Status};
+use super::problem::{Present, Problem};
+use super::variation::{LinkSet, Variation};
+
+/// What a repair came to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Mended {
+    /// Not finished: give it more nodes.
+    Working,
+    /// These links move, and the links that had no carrier get one.
+    Moves {
+        /// The links that leave their carrier.
+        links: LinkSet,
+        /// Whether it is proved that fewer moves do not do.
+        fewest: bool,
+    },
+    /// Not even moving every link helps; a plan of the whole says why.
+    Never,
+}
+
+/// A repair at work. Links that are [`Present::Movable`] may be moved; those without a carrier get
+/// one; those held stay.
+#[derive(Debug)]
+pub struct Repair<'p, 'm> {
+    problem: Problem<'p>,
+    /// `None` only while it is handed on.
+    planner: Option<Planner<'p, 'm>>,
+    /// Places among the movable links that are let go in the present attempt, ascending.
+    chosen: heapless::Vec<u16, 256>,
+    movable: u16,
+    /// Links whose carrier they cannot keep whatever the others do.
+    lost: LinkSet,
+    budget: u64,
+    undecided: bool,
+    spent: u64,
+    mended: Mended,
+}
+
+impl<'p, 'm> Repair<'p, 'm> {
+    /// Starts a repair; `budget` is for each choice of links.
+    ///
+    /// # Errors
+    /// [`TooSmall`]: the memory must hold a plan of the whole problem.
+    pub fn new(problem: Problem<'p>, memory: Memory<'m>, budget: u64) -> Result<Self, TooSmall> {
+        let memory = memory.cut(&problem)?;
+        let mut lost = LinkSet::EMPTY;
+        for (index, link) in movable(&problem) {
+            let kept = link.present.carrier();
+            let keeps = |c| link.tuning.contains(c) && problem.spectrum.allows(c, link.bandwidth);
+            if !kept.is_some_and(keeps) {
+                lost.insert(index);
+            }
+        }
+        let mut repair = Repair {
+            problem,
+            planner: None,
+            chosen: heapless::Vec::new(),
+            movable: u16::try_from(movable(&problem).count()).unwrap_or(u16::MAX),
+            lost,
+            budget,
+            undecided: false,
+            spent: 0,
+            mended: Mended::Working,
+        };
+        repair.attempt(memory);
+        Ok(repair)
+    }
+
+    /// Works for up to `nodes` nodes.
+    pub fn step(&mut self, nodes: u64) -> Mended {
+        let mut left = nodes.max(1);
+        while left > 0 && self.mended == Mended::Working {
+            let Some(planner) = &mut self.planner else { break };
+            let (used, settled) = planner.step_links(left);
+            self.spent = self.spent.saturating_add(used);
+            left = left.saturating_sub(used);
+            if settled {
+                self.conclude();
+            }
+        }
+        self.mended
+    }
+
+    /// Works until done.
+    pub fn finish(&mut self) -> Mended {
+        while self.step(u64::MAX) == Mended::Working {}
+        self.mended
+    }
+
+    /// Nodes used so far.
+    pub const fn nodes(&self) -> u64 {
+        self.spent
+    }
+
+    /// The problem in which only the links found move: what to plan next.
+    pub fn mended_problem(&self) -> Problem<'p> {
+        match self.mended {
+            Mended::Moves { links, .. } => self.with(links),
+            _ => self.problem,
+        }
+    }
+
+    fn conclude(&mut self) {
+        let Some(planner) = self.planner.take() else { return };
+        match planner.status() {
+            Status::Complete => {
+                self.mended = Mended::Moves { links: self.let_go(), fewest: !self.undecided };
+                self.planner = Some(planner);
+                return;
+            }
+            Status::Infeasible(_) => {}
+            Status::BudgetSpent => self.undecided = true,
+        }
+        let memory = planner.into_memory();
+        if self.next_choice() {
+            self.attempt(memory);
+        } else {
+            self.mended = Mended::Never;
+        }
+    }
+
+    fn attempt(&mut self, memory: Memory<'m>) {
+        let problem = self.with(self.let_go());
+        self.planner = Some(Planner::begin(problem, memory, self.budget));
+    }
+
+    fn with(&self, links: LinkSet) -> Problem<'p> {
+        Problem { variation: Variation { moving: Some(links), ..self.problem.variation }, ..self.problem }
+    }
+
+    /// The links that the present choice lets go.
+    fn let_go(&self) -> LinkSet {
+        let mut links = LinkSet::EMPTY;
+        for (place, (index, _)) in (0..=u16::MAX).zip(movable(&self.problem)) {
+            if self.chosen.contains(&place) {
+                links.insert(index);
+            }
+        }
+        links
+    }
+
+    /// The next choice that lets go of every lost link: as many links, or one more.
+    fn next_choice(&mut self) -> bool {
+        loop {
+            if !self.advance_choice() {
+                return false;
+            }
+            let links = self.let_go();
+            let keeps_lost =
+                movable(&self.problem).any(|(index, _)| self.lost.contains(index) && !links.contains(index));
+            if !keeps_lost {
+                return true;
+            }
+        }
+    }
+
+    /// Combinations in lexicographic order, then those of one more.
+    fn advance_choice(&mut self) -> bool {
+        let count = self.chosen.len();
+        for place in (0..count).rev() {
+            let after = u16::try_from(count.saturating_sub(place)).unwrap_or(u16::MAX);
+            let Some(&here) = self.chosen.get(place) else { break };
+            if here.saturating_add(after) < self.movable {
+                for (slot, value) in self.chosen.iter_mut().skip(place).zip(here.saturating_add(1)..) {
+                    *slot = value;
+                }
+                return true;
+            }
+        }
+        let more = u16::try_from(count).unwrap_or(u16::MAX).saturating_add(1);
+        self.chosen.clear();
+        more <= self.movable && (0..more).all(|place| self.chosen.push(place).is_ok())
+    }
+}
+
+fn movable<'a>(problem: &Problem<'a>) -> impl Iterator<Item = (u16, &'a super::problem::Link<'a>)> + use<'a> {
+    problem.present_links().filter(|(_, link)| matches!(link.present, Present::Movable(_))).take(256)
+}
