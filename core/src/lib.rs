@@ -5,6 +5,7 @@
 pub mod intermod;
 mod maths;
 pub mod plan;
+pub mod preset;
 pub mod raster;
 pub mod rules;
 pub mod sheet;

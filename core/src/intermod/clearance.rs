@@ -96,12 +96,33 @@ pub fn each(
     memory: &mut [u32],
     clearances: &mut [Clearance],
 ) -> Result<Clearance, Refused> {
+    long_enough("clearances", clearances.len(), carriers.len())?;
+    one_by_one(carriers, kinds, memory, |number, found| {
+        if let Some(slot) = clearances.get_mut(usize::from(number)) {
+            *slot = found;
+        }
+    })
+}
+
+/// The nearest of all, without keeping the clearance of each.
+///
+/// # Errors
+/// [`Refused`] if there are too many carriers, or if `memory` is shorter than [`words`] says.
+pub fn worst(carriers: &[Carrier], kinds: &[Kind], memory: &mut [u32]) -> Result<Clearance, Refused> {
+    one_by_one(carriers, kinds, memory, |_, _| ())
+}
+
+fn one_by_one(
+    carriers: &[Carrier],
+    kinds: &[Kind],
+    memory: &mut [u32],
+    mut tell: impl FnMut(u16, Clearance),
+) -> Result<Clearance, Refused> {
     let count = carriers.len();
     if count > MOST_CARRIERS {
         return Err(Refused::TooManyCarriers { found: count });
     }
     long_enough("memory in words", memory.len(), words(count))?;
-    long_enough("clearances", clearances.len(), count)?;
     let (frequencies, rest) = cut(memory, count);
     let (numbers, rest) = cut(rest, count);
     let (scratch, _) = cut(rest, count.saturating_mul(2));
@@ -111,9 +132,7 @@ pub fn each(
     for victim in 0..count {
         let found = plan.clearance(victim, kinds);
         worst = worst.nearer(&found);
-        if let Some(slot) = clearances.get_mut(usize::from(plan.order.number(victim))) {
-            *slot = found;
-        }
+        tell(plan.order.number(victim), found);
     }
     Ok(worst)
 }

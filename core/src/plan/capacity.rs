@@ -1,5 +1,7 @@
 //! How many more links fit here?
 
+use core::fmt;
+
 use super::memory::{Memory, TooSmall};
 use super::planner::{Planner, Proof, Status};
 use super::problem::Problem;
@@ -37,6 +39,22 @@ pub enum Room {
         /// How many.
         more: u16,
     },
+}
+
+impl fmt::Display for Room {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Room::Working => f.write_str("Still counting."),
+            Room::None => f.write_str("The links that are there do not fit themselves."),
+            Room::Exactly { more: 0, .. } => f.write_str("No more fit here with these rules: proved."),
+            Room::Exactly { more, .. } => {
+                write!(f, "{more} more fit here with these rules; one more does not: proved.")
+            }
+            Room::AtLeast { more } => {
+                write!(f, "{more} more fit here with these rules; whether yet another does was not settled.")
+            }
+        }
+    }
 }
 
 impl<'p, 'm> Capacity<'p, 'm> {

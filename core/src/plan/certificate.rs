@@ -1,7 +1,8 @@
-//! The worst cases of a plan, found by plain enumeration and nothing that the search uses.
+//! The worst cases of a plan, found by the checker and nothing that the search uses: by plain
+//! enumeration up to `ENUMERATED` carriers, above that by the fast one, which finds the same.
 
 use super::problem::Rules;
-use crate::intermod::{Carrier, Form, Guards, Kind, Role, naive};
+use crate::intermod::{Carrier, Form, Guards, Kind, Role, check, clearance, naive};
 use crate::units::Offset;
 
 /// What an independent check of a set of carriers found.
@@ -46,8 +47,40 @@ impl Certificate {
 /// assert_eq!((trap.hits, trap.is_clear()), (2, false));
 /// ```
 pub fn verify(carriers: &[Carrier], rules: &Rules) -> Certificate {
-    let mut found = Certificate::default();
+    let mut found = pairs(carriers, rules);
     naive::each_hit(carriers, &rules.guards, |_| found.hits = found.hits.saturating_add(1));
+    nearest_products(carriers, &rules.guards, &mut found.nearest_product);
+    found
+}
+
+/// Carriers up to which a plan is checked by plain enumeration: a few milliseconds.
+const ENUMERATED: usize = 40;
+
+/// The same as [`verify`], by the fast checker where there are many carriers and `memory` holds
+/// what it needs.
+pub(crate) fn verify_within(carriers: &[Carrier], rules: &Rules, memory: &mut [u32]) -> Certificate {
+    if carriers.len() <= ENUMERATED {
+        return verify(carriers, rules);
+    }
+    let hits = check::hits(carriers, &rules.guards, memory).map(Iterator::count);
+    let kinds = Kind::ALL.into_iter().filter(|&kind| rules.guards.get(kind).is_some());
+    let kinds: heapless::Vec<Kind, 5> = kinds.collect();
+    match (hits, clearance::worst(carriers, &kinds, memory)) {
+        (Ok(hits), Ok(worst)) => {
+            let mut found = pairs(carriers, rules);
+            found.hits = u32::try_from(hits).unwrap_or(u32::MAX);
+            for (slot, kind) in found.nearest_product.iter_mut().zip(Kind::ALL) {
+                *slot = worst.of(kind).map(|n| Offset::new(n.miss.hz().saturating_abs()));
+            }
+            found
+        }
+        _ => verify(carriers, rules),
+    }
+}
+
+/// What needs no products: the distances between carriers.
+fn pairs(carriers: &[Carrier], rules: &Rules) -> Certificate {
+    let mut found = Certificate::default();
     naive::each_breach(carriers, rules.spacing, |_, _| found.breaches = found.breaches.saturating_add(1));
     for (index, a) in carriers.iter().enumerate() {
         for b in carriers.iter().skip(index.saturating_add(1)).filter(|b| a.is_own() || b.is_own()) {
@@ -55,7 +88,6 @@ pub fn verify(carriers: &[Carrier], rules: &Rules) -> Certificate {
             found.nearest_carrier = Some(found.nearest_carrier.map_or(distance, |d| d.min(distance)));
         }
     }
-    nearest_products(carriers, &rules.guards, &mut found.nearest_product);
     found
 }
 

@@ -9,7 +9,7 @@
 //! Every rung is counted in nodes, never in time, so the same problem gives the same plan on every
 //! machine, however the work is cut into steps.
 
-use super::certificate::{Certificate, verify};
+use super::certificate::{Certificate, verify_within};
 use super::engine::Engine;
 use super::local::Local;
 use super::memory::{Memory, Seat, TooSmall, tune_alike};
@@ -352,7 +352,7 @@ impl<'p, 'm> Planner<'p, 'm> {
         }
     }
 
-    /// Checks the best plan by plain enumeration, independent of the search: links, spares that
+    /// Checks the best plan independently of the search, see [`super::verify`]: links, spares that
     /// may be used together, and everything that stands.
     ///
     /// Use it once the planner is done: it works in the memory of the search.
@@ -366,7 +366,9 @@ impl<'p, 'm> Planner<'p, 'm> {
             *slot = carrier;
             count = count.saturating_add(1);
         }
-        let mut found = verify(self.memory.carriers.get(..count).unwrap_or_default(), &self.problem.rules);
+        let scratch = bytemuck::try_cast_slice_mut(self.memory.words).unwrap_or_default();
+        let all = self.memory.carriers.get(..count).unwrap_or_default();
+        let mut found = verify_within(all, &self.problem.rules, scratch);
         let Problem { links, spectrum, .. } = &self.problem;
         let out_of_place = (0..=u16::MAX).zip(links.iter()).filter(|&(index, link)| {
             self.carrier(index)

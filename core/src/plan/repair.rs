@@ -4,6 +4,8 @@
 //! held links are not clear among themselves is skipped. The first that succeeds moves the fewest
 //! links, and if every search before it ended, that is proved.
 
+use core::fmt;
+
 use super::memory::{Memory, TooSmall};
 use super::planner::{Planner, Status};
 use super::problem::{Present, Problem};
@@ -23,6 +25,43 @@ pub enum Mended {
     },
     /// Not even moving every link helps; a plan of the whole says why.
     Never,
+}
+
+impl Mended {
+    /// In words, for this problem.
+    pub fn describe<'a>(self, problem: &Problem<'a>) -> impl fmt::Display + use<'a> {
+        Described { mended: self, problem: *problem }
+    }
+}
+
+struct Described<'a> {
+    mended: Mended,
+    problem: Problem<'a>,
+}
+
+impl fmt::Display for Described<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.mended {
+            Mended::Working => f.write_str("Still looking."),
+            Mended::Never => f.write_str("Even moving every link does not help."),
+            Mended::Moves { links, .. } if links.is_empty() => {
+                f.write_str("Nothing has to move: what is on the air stays clear.")
+            }
+            Mended::Moves { links, fewest } => {
+                f.write_str("Move ")?;
+                let moved = (0..=u16::MAX).zip(self.problem.links).filter(|&(index, _)| links.contains(index));
+                for (place, (_, link)) in moved.enumerate() {
+                    let gap = if place == 0 { "" } else { ", " };
+                    write!(f, "{gap}{}", link.label)?;
+                }
+                f.write_str(if fewest {
+                    "; leave the others. Fewer moves do not do: proved."
+                } else {
+                    "; leave the others. Fewer moves may do; that was not settled."
+                })
+            }
+        }
+    }
 }
 
 /// A repair at work. Links that are [`Present::Movable`] may be moved; those without a carrier get

@@ -54,6 +54,8 @@ pub struct Row<'a> {
     pub label: &'a str,
     /// Its carrier; none if it has none.
     pub carrier_hz: Option<Hertz>,
+    /// The carrier that it leaves; none if it stays or had none.
+    pub from_hz: Option<Hertz>,
     /// Its spares, best first.
     pub spares: Vec<Hertz, ROW_SPARES>,
 }
@@ -133,9 +135,14 @@ impl<'a> Report<'a> {
             let count =
                 if planner.status() == Status::Complete { planner.spares(index, &mut spares) } else { 0 };
             let spares = spares.get(..count).unwrap_or_default();
+            let carrier = planner.carrier(index);
             let row = Row {
                 label: link.label,
-                carrier_hz: planner.carrier(index),
+                carrier_hz: carrier,
+                from_hz: link
+                    .present
+                    .carrier()
+                    .filter(|_| carrier.is_some() && link.present.carrier() != carrier),
                 spares: Vec::from_slice(spares).unwrap_or_default(),
             };
             let _ = report.carriers.push(row);
