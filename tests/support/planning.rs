@@ -24,18 +24,22 @@ impl Workspace {
         }
     }
 
+    /// The memory, to be lent to a planner, a repair or a capacity.
+    pub fn memory(&mut self) -> Memory<'_> {
+        Memory {
+            words: &mut self.words,
+            groups: &mut self.groups,
+            seats: &mut self.seats,
+            carriers: &mut self.carriers,
+        }
+    }
+
     /// A planner at its start.
     ///
     /// # Panics
     /// If this workspace was made for a smaller problem.
     pub fn planner<'p, 'm>(&'m mut self, problem: Problem<'p>, budget: u64) -> Planner<'p, 'm> {
-        let memory = Memory {
-            words: &mut self.words,
-            groups: &mut self.groups,
-            seats: &mut self.seats,
-            carriers: &mut self.carriers,
-        };
-        match Planner::new(problem, memory, budget) {
+        match Planner::new(problem, self.memory(), budget) {
             Ok(planner) => planner,
             #[allow(clippy::panic)] // a mistake of the test or tool, not of its input
             Err(error) => panic!("{error}"),

@@ -130,9 +130,10 @@ impl<'a> Problem<'a> {
         }
     }
 
-    /// Whether a carrier is among those that may be used.
-    pub(crate) fn may_use(&self, carrier: Hertz) -> bool {
-        self.variation.only.is_none_or(|only| only.binary_search(&carrier).is_ok())
+    /// The carriers that a link is limited to, if it is. A link that can tune none of them has no part
+    /// in such a set and stays free.
+    pub(crate) fn limits(&self, link: &Link<'_>) -> Option<&'a [Hertz]> {
+        self.variation.only.filter(|only| only.iter().any(|&carrier| link.tuning.contains(carrier)))
     }
 
     /// All links but one that is left out.

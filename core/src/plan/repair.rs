@@ -49,7 +49,8 @@ impl fmt::Display for Described<'_> {
             }
             Mended::Moves { links, fewest } => {
                 f.write_str("Move ")?;
-                let moved = (0..=u16::MAX).zip(self.problem.links).filter(|&(index, _)| links.contains(index));
+                let moved =
+                    (0..=u16::MAX).zip(self.problem.links).filter(|&(index, _)| links.contains(index));
                 for (place, (_, link)) in moved.enumerate() {
                     let gap = if place == 0 { "" } else { ", " };
                     write!(f, "{gap}{}", link.label)?;

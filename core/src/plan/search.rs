@@ -60,10 +60,11 @@ impl Search {
             let Some(link) = problem.links.get(usize::from(group.link)) else { continue };
             let Some(open) = memory.words.get_mut(group.range()) else { continue };
             open.fill(0);
+            let limits = problem.limits(link);
             for strip in group.strips() {
                 for index in 0..strip.raster.len() {
                     let Some(carrier) = strip.raster.at(index) else { break };
-                    if problem.may_use(carrier)
+                    if limits.is_none_or(|only| only.binary_search(&carrier).is_ok())
                         && problem.spectrum.allows(carrier, link.bandwidth)
                         && ceiling.is_none_or(|c| problem.spectrum.noise(carrier, link.bandwidth) <= c)
                     {

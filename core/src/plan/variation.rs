@@ -61,7 +61,8 @@ pub struct Variation<'a> {
     pub moving: Option<LinkSet>,
     /// More links of a kind. For capacity.
     pub more: Option<More>,
-    /// Only these carriers may be used, in ascending order. For factory sets.
+    /// Only these carriers may be used, in ascending order, by links that can tune any of them. For
+    /// factory sets.
     pub only: Option<&'a [Hertz]>,
 }
 
