@@ -1,10 +1,12 @@
 //! What can be proved before any search.
 
-use super::memory::Memory;
-use super::planner::Proof;
+use super::bits;
+use super::memory::{Group, Memory};
+use super::planner::{Bound, Proof};
 use super::problem::{Problem, Rules};
 use super::search::{Seating, room, seats_of};
 use crate::intermod::{Kind, naive};
+use crate::units::Hertz;
 
 /// The rules in steps of one raster.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -56,6 +58,22 @@ impl Distances {
         shortest
     }
 
+    /// The same by the gaps between neighbours alone: they all differ by more than the guard.
+    fn by_adjacent_gaps(&self) -> [u32; SPANS] {
+        let apart = match (self.two, self.three) {
+            (Some(two), Some(three)) => u64::from(two.min(three)).saturating_add(1),
+            _ => 0,
+        };
+        let mut shortest = [0; SPANS];
+        for (slot, gaps) in shortest.iter_mut().skip(2).zip(1_u64..) {
+            let pairs = gaps.saturating_mul(gaps.saturating_sub(1)) / 2;
+            let span =
+                gaps.saturating_mul(u64::from(self.spacing)).saturating_add(pairs.saturating_mul(apart));
+            *slot = u32::try_from(span).unwrap_or(u32::MAX);
+        }
+        shortest
+    }
+
     fn by_neighbours(&self, count: u64, guard: u32) -> u64 {
         let gaps = count.saturating_sub(1);
         let apart = u64::from(guard).saturating_add(1);
@@ -103,6 +121,9 @@ pub(crate) fn impossible(problem: &Problem<'_>, memory: &Memory<'_>, stride: usi
     let open = memory.words.get(stride..stride.saturating_mul(2)).unwrap_or_default();
     for group in memory.groups.iter() {
         let wanted = seats_of(group, Seating::Links);
+        if wanted == 0 {
+            continue;
+        }
         let fit = room(group, open.get(group.range()).unwrap_or_default(), &problem.rules);
         if fit == 0 {
             return Some(Proof::NoCarrier { link: group.link });
@@ -111,8 +132,30 @@ pub(crate) fn impossible(problem: &Problem<'_>, memory: &Memory<'_>, stride: usi
             let room = u16::try_from(fit).unwrap_or(u16::MAX);
             return Some(Proof::Room { link: group.link, wanted: group.links, room });
         }
+        if let Some(proof) = too_short(group, open.get(group.range()).unwrap_or_default(), &problem.rules) {
+            return Some(proof);
+        }
     }
     None
+}
+
+/// The open places of a group of one raster span less than its links need whatever is closed.
+fn too_short(group: &Group, open: &[u64], rules: &Rules) -> Option<Proof> {
+    let [strip] = group.strips() else { return None };
+    let step = strip.raster.step();
+    let spans = bits::last(open)?.saturating_sub(bits::next(open, 0)?);
+    let distances = Distances::of(rules, step.hz());
+    let least =
+        |spans: &[u32; SPANS]| spans.get(usize::from(group.links).min(SPANS.saturating_sub(1))).copied();
+    let needs = least(&distances.shortest_spans())?;
+    if needs <= spans {
+        return None;
+    }
+    let hertz = |steps: u32| Hertz::new(steps.saturating_mul(step.hz()));
+    let (needs, spans_hz) = (hertz(needs), hertz(spans));
+    let alone = least(&distances.by_adjacent_gaps())? > spans;
+    let bound = if alone { Bound::AdjacentGaps } else { Bound::GapSum };
+    Some(Proof::Span { link: group.link, wanted: group.links, needs, spans: spans_hz, bound })
 }
 
 #[cfg(test)]
@@ -128,5 +171,42 @@ mod tests {
         ];
         let spans = Distances { spacing: 1, two: Some(0), three: Some(0) }.shortest_spans();
         assert_eq!(spans[2..29], PRINTED);
+    }
+
+    /// References, section 3: shortest spans in 25 kHz steps at 300 kHz spacing and 50 kHz guard are met
+    /// exactly by adjacent gaps up to nine carriers; ten need at least 216 (and in truth 219).
+    /// At 400 and 100 kHz: 37 63 94 130 171 217.
+    #[test]
+    fn the_bounds_by_spacing_and_guard_give_their_printed_values() {
+        let narrow = Distances { spacing: 12, two: Some(2), three: Some(2) };
+        assert_eq!(narrow.shortest_spans()[3..11], [27, 45, 66, 90, 117, 147, 180, 216]);
+        assert_eq!(narrow.by_adjacent_gaps()[3..10], [27, 45, 66, 90, 117, 147, 180]);
+        let wide = Distances { spacing: 16, two: Some(4), three: Some(4) };
+        assert_eq!(wide.shortest_spans()[3..9], [37, 63, 94, 130, 171, 217]);
+        // Two transmitters only, 300 and 50 kHz: the exact values for 3 and 4; never above the exact ones.
+        let two_only = Distances { spacing: 12, two: Some(2), three: None };
+        const EXACT: [u32; 14] = [27, 39, 57, 69, 84, 96, 117, 132, 144, 159, 174, 189, 201, 216];
+        let bound = two_only.shortest_spans();
+        assert_eq!(bound[3..5], EXACT[..2]);
+        assert!(bound[3..17].iter().zip(EXACT).all(|(&b, exact)| b <= exact));
+    }
+
+    /// References, section 3: the most links in whole windows at 25 kHz, nothing blocked.
+    #[test]
+    fn the_most_links_of_whole_windows_are_as_printed() {
+        const PRINTED: [(u32, u32, u32, usize); 6] = [
+            (24, 50, 300, 21),
+            (24, 100, 400, 16),
+            (42, 50, 300, 27),
+            (42, 100, 400, 22),
+            (75, 50, 300, 36),
+            (75, 100, 400, 29),
+        ];
+        for (mhz, guard, spacing, most) in PRINTED {
+            let guard = Some(guard / 25);
+            let spans = Distances { spacing: spacing / 25, two: guard, three: guard }.shortest_spans();
+            let fit = (0..SPANS).filter(|&n| spans[n] <= mhz * 40).max();
+            assert_eq!(fit, Some(most), "{mhz} MHz, {spacing} kHz apart");
+        }
     }
 }

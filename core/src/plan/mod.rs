@@ -58,7 +58,7 @@ pub use certificate::{Certificate, verify};
 pub use memory::{Group, Memory, NO_CARRIER, Seat, Size, TooSmall};
 pub use openings::{Opening, Openings, OpeningsError};
 pub use planner::{
-    DEFAULT_BUDGET, Planner, Progress, Proof, RELAXATIONS, Spares, Stage, Status, default_budget,
+    Bound, DEFAULT_BUDGET, Planner, Progress, Proof, RELAXATIONS, Spares, Stage, Status, default_budget,
 };
 pub use problem::{Foreign, Link, Present, Problem, Rules};
 pub use reason::{Named, Reason, Sum};

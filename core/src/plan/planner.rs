@@ -73,11 +73,48 @@ pub enum Proof {
         /// How many fit at most.
         room: u16,
     },
+    /// The links that tune like this one need more spectrum than there is between the lowest and the
+    /// highest place that is open to them, wherever they stand.
+    Span {
+        /// The first of them.
+        link: u16,
+        /// How many there are.
+        wanted: u16,
+        /// What they need at least.
+        needs: Hertz,
+        /// What there is.
+        spans: Hertz,
+        /// By which count.
+        bound: Bound,
+    },
     /// Every possibility was tried.
     Exhausted {
         /// With so many nodes.
         nodes: u64,
     },
+}
+
+impl Proof {
+    /// What it is called where a machine reads it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Proof::StandingClash => "standing-clash",
+            Proof::NoCarrier { .. } => "no-carrier",
+            Proof::Room { .. } => "room",
+            Proof::Span { bound: Bound::AdjacentGaps, .. } => "adjacent-gaps",
+            Proof::Span { bound: Bound::GapSum, .. } => "gap-sum",
+            Proof::Exhausted { .. } => "exhausted",
+        }
+    }
+}
+
+/// How a least span is counted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bound {
+    /// The gaps between neighbours all differ.
+    AdjacentGaps,
+    /// The distances over several gaps all differ, and their sum is limited by the span.
+    GapSum,
 }
 
 /// How the spares of a plan may be used.

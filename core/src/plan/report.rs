@@ -27,6 +27,9 @@ pub struct Report<'a> {
     pub status: &'static str,
     /// Whether the status is proved; a plan proves itself, a spent budget proves nothing.
     pub proved: bool,
+    /// What proves that there is no plan: `standing-clash`, `no-carrier`, `room`, `adjacent-gaps`,
+    /// `gap-sum` or `exhausted`.
+    pub proof: Option<&'static str>,
     /// The answer in one sentence.
     pub answer: Sentence,
     /// One a link, in the problem's order.
@@ -100,6 +103,10 @@ impl<'a> Report<'a> {
                 Status::BudgetSpent => "budget-spent",
             },
             proved: !matches!(planner.status(), Status::BudgetSpent),
+            proof: match planner.status() {
+                Status::Infeasible(proof) => Some(proof.name()),
+                Status::Complete | Status::BudgetSpent => None,
+            },
             answer: answer(planner, &problem),
             carriers: Vec::new(),
             spares: match planner.spares_kind() {
@@ -198,6 +205,11 @@ impl fmt::Display for Explained<'_, '_> {
             Proof::Room { link, wanted, room } => write!(
                 f,
                 "Proved: {wanted} links tune like {}, and even the spacing alone leaves room for only {room}.",
+                name(link)
+            ),
+            Proof::Span { link, wanted, needs, spans, .. } => write!(
+                f,
+                "Proved: {wanted} links tune like {}; with these rules they need {needs} and have {spans}.",
                 name(link)
             ),
             Proof::Exhausted { nodes } => write!(

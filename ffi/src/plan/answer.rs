@@ -84,11 +84,26 @@ pub unsafe extern "C" fn spurless_plan_proof(plan: *const Plan, proof: *mut Plan
         let out = caller.out(proof)?;
         plan.apart_from(out.span())?;
         let plan::Status::Infeasible(found) = plan.planner.status() else { return Err(Status::NotThere) };
-        let told = |kind: ProofKind| PlanProof { nodes: 0, kind: kind as i32, link: 0, wanted: 0, room: 0 };
+        let told = |kind: ProofKind| PlanProof {
+            nodes: 0,
+            kind: kind as i32,
+            link: 0,
+            wanted: 0,
+            room: 0,
+            needs_hz: 0,
+            spans_hz: 0,
+        };
         out.write(match found {
             Proof::StandingClash => told(ProofKind::StandingClash),
             Proof::NoCarrier { link } => PlanProof { link, ..told(ProofKind::NoCarrier) },
             Proof::Room { link, wanted, room } => PlanProof { link, wanted, room, ..told(ProofKind::Room) },
+            Proof::Span { link, wanted, needs, spans, bound } => {
+                let kind = match bound {
+                    plan::Bound::AdjacentGaps => ProofKind::AdjacentGaps,
+                    plan::Bound::GapSum => ProofKind::GapSum,
+                };
+                PlanProof { link, wanted, needs_hz: needs.hz(), spans_hz: spans.hz(), ..told(kind) }
+            }
             Proof::Exhausted { nodes } => PlanProof { nodes, ..told(ProofKind::Exhausted) },
         });
         Ok(())

@@ -89,6 +89,11 @@ pub enum ProofKind {
     Room = 2,
     /// Every possibility was tried.
     Exhausted = 3,
+    /// The links that tune like this one need more span than is open to them: all gaps between
+    /// neighbours differ.
+    AdjacentGaps = 4,
+    /// The same, from the sums of the distances over several gaps.
+    GapSum = 5,
 }
 
 /// Why a plan cannot exist, with its figures; those that a kind does not have are 0.
@@ -99,12 +104,16 @@ pub struct PlanProof {
     pub nodes: u64,
     /// One of spurless_proof_kind.
     pub kind: i32,
-    /// With NO_CARRIER and ROOM: the link, from 0.
+    /// With all but STANDING_CLASH and EXHAUSTED: the link, from 0.
     pub link: u16,
-    /// With ROOM: how many links tune like it.
+    /// With ROOM, ADJACENT_GAPS and GAP_SUM: how many links tune like it.
     pub wanted: u16,
     /// With ROOM: how many of them fit at most.
     pub room: u16,
+    /// With ADJACENT_GAPS and GAP_SUM: the span that they need at least.
+    pub needs_hz: u32,
+    /// With ADJACENT_GAPS and GAP_SUM: the span from the lowest to the highest place open to them.
+    pub spans_hz: u32,
 }
 
 // SAFETY: numbers.
