@@ -540,6 +540,15 @@ enum spurless_proof_kind
      Every possibility was tried.
      */
     SPURLESS_PROOF_KIND_EXHAUSTED = 3,
+    /*
+     The links that tune like this one need more span than is open to them: all gaps between
+     neighbours differ.
+     */
+    SPURLESS_PROOF_KIND_ADJACENT_GAPS = 4,
+    /*
+     The same, from the sums of the distances over several gaps.
+     */
+    SPURLESS_PROOF_KIND_GAP_SUM = 5,
 };
 #ifndef __cplusplus
 #if __STDC_VERSION__ >= 202311L
@@ -779,17 +788,25 @@ typedef struct spurless_proof {
      */
     int32_t kind;
     /*
-     With NO_CARRIER and ROOM: the link, from 0.
+     With all but STANDING_CLASH and EXHAUSTED: the link, from 0.
      */
     uint16_t link;
     /*
-     With ROOM: how many links tune like it.
+     With ROOM, ADJACENT_GAPS and GAP_SUM: how many links tune like it.
      */
     uint16_t wanted;
     /*
      With ROOM: how many of them fit at most.
      */
     uint16_t room;
+    /*
+     With ADJACENT_GAPS and GAP_SUM: the span that they need at least.
+     */
+    uint32_t needs_hz;
+    /*
+     With ADJACENT_GAPS and GAP_SUM: the span from the lowest to the highest place open to them.
+     */
+    uint32_t spans_hz;
 } spurless_proof;
 
 /*

@@ -1,7 +1,7 @@
 //! The planner against published sets.
 
 use spurless::intermod::Guards;
-use spurless::plan::{Link, Present, Problem, Proof, Rules, Spectrum, Status, Variation};
+use spurless::plan::{Link, Present, Problem, Rules, Spectrum, Status, Variation};
 use spurless::raster::{Raster, Tuning};
 use spurless::units::Hertz;
 use spurless_tests::planning::Workspace;
@@ -43,11 +43,7 @@ fn the_shortest_raster_for_n_carriers_is_the_optimal_golomb_ruler() {
         differences.sort_unstable();
         assert!(differences.windows(2).all(|w| w[0] != w[1]), "{marks:?} has two equal differences");
         let (status, tried, _) = ruler(n, length - 1, exact);
-        assert!(
-            matches!(status, Status::Infeasible(Proof::Exhausted { .. } | Proof::Room { .. })),
-            "{n} carriers on {} steps: {status:?}",
-            length - 1
-        );
+        assert!(matches!(status, Status::Infeasible(_)), "{n} carriers on {} steps: {status:?}", length - 1);
         println!("{n} carriers: {length} steps, found in {nodes} nodes, one step fewer refuted in {tried}");
     }
 }
