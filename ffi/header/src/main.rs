@@ -10,8 +10,8 @@ use std::process::ExitCode;
 fn main() -> ExitCode {
     let arguments: Vec<_> = std::env::args_os().skip(1).collect();
     let (check, file) = match arguments.as_slice() {
-        [file] if file != "--check" => (false, PathBuf::from(file)),
         [option, file] if option == "--check" => (true, PathBuf::from(file)),
+        [file] if !file.as_encoded_bytes().starts_with(b"-") => (false, PathBuf::from(file)),
         _ => {
             eprintln!("spurless-header: give FILE to write it, or --check FILE to compare it");
             return ExitCode::from(2);
