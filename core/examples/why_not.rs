@@ -14,12 +14,10 @@ use spurless::units::Hertz;
 fn answer() -> Result<String, Box<dyn Error>> {
     let khz = Hertz::from_khz;
     let tuning = Tuning::new(&[Raster::new(khz(522_000), khz(564_000), khz(25))?])?;
-    let links =
-        [Link { label: "audience", tuning, bandwidth: khz(200), present: Present::Unset, spares: 0 }];
+    let links = [Link { label: "audience", tuning, bandwidth: khz(200), present: Present::Unset, spares: 0 }];
     // A product this near is a hit, so the next step of 25 kHz passes: 100 and 50 kHz away.
     let rules = Rules { spacing: khz(400), guards: Guards::third_order(khz(75), khz(25)) };
-    let problem =
-        Problem { links: &links, foreign: &[], spectrum: Spectrum::UNKNOWN, rules, without: None };
+    let problem = Problem { links: &links, foreign: &[], spectrum: Spectrum::UNKNOWN, rules, without: None };
     let peers = [
         Peer { label: "mayor", carrier: Carrier::own(khz(544_000)) },
         Peer { label: "guest", carrier: Carrier::own(khz(544_800)) },
