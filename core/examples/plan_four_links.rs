@@ -8,7 +8,7 @@ use std::fmt::Write;
 
 use spurless::plan::{
     Foreign, Group, Link, Memory, NO_CARRIER, Planner, Present, Problem, Rules, Seat, Size, Spectrum, Status,
-    default_budget,
+    Variation, default_budget,
 };
 use spurless::raster::{Raster, Tuning};
 use spurless::units::Hertz;
@@ -34,7 +34,7 @@ fn plan() -> Result<Vec<Hertz>, Box<dyn Error>> {
         foreign: &house,
         spectrum: Spectrum::UNKNOWN,
         rules: Rules::USUAL,
-        without: None,
+        variation: Variation::NONE,
     };
 
     // On a microcontroller these would be static arrays of `Size::most(...)`.

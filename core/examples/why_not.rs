@@ -7,7 +7,7 @@ use std::error::Error;
 use std::fmt::Write;
 
 use spurless::intermod::{Carrier, Guards};
-use spurless::plan::{Link, Peer, Present, Problem, Rules, Spectrum, why_not};
+use spurless::plan::{Link, Peer, Present, Problem, Rules, Spectrum, Variation, why_not};
 use spurless::raster::{Raster, Tuning};
 use spurless::units::Hertz;
 
@@ -17,7 +17,13 @@ fn answer() -> Result<String, Box<dyn Error>> {
     let links = [Link { label: "audience", tuning, bandwidth: khz(200), present: Present::Unset, spares: 0 }];
     // A product this near is a hit, so the next step of 25 kHz passes: 100 and 50 kHz away.
     let rules = Rules { spacing: khz(400), guards: Guards::third_order(khz(75), khz(25)) };
-    let problem = Problem { links: &links, foreign: &[], spectrum: Spectrum::UNKNOWN, rules, without: None };
+    let problem = Problem {
+        links: &links,
+        foreign: &[],
+        spectrum: Spectrum::UNKNOWN,
+        rules,
+        variation: Variation::NONE,
+    };
     let peers = [
         Peer { label: "mayor", carrier: Carrier::own(khz(544_000)) },
         Peer { label: "guest", carrier: Carrier::own(khz(544_800)) },
