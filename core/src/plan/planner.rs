@@ -16,6 +16,7 @@ use super::memory::{Memory, Seat, TooSmall, tune_alike};
 use super::problem::{Problem, Rules};
 use super::relax::{Relaxation, Worth};
 use super::search::{Search, Seating, State, seats_of};
+use super::variation::LinkSet;
 use crate::intermod::Carrier;
 use crate::units::{Hertz, Level};
 
@@ -413,6 +414,19 @@ impl<'p, 'm> Planner<'p, 'm> {
         });
         found.barred = u32::try_from(out_of_place.count()).unwrap_or(u32::MAX);
         found
+    }
+
+    /// The carriers that leave a link no place, where that is the proof: by their place in
+    /// [`Problem::standing`], and no more of them than it takes. Empty if the spectrum alone does.
+    ///
+    /// Use it once the planner is done: it works in the memory of the search.
+    pub fn cover(&mut self) -> LinkSet {
+        match self.status {
+            Status::Infeasible(Proof::NoCarrier { link }) => {
+                super::cover::cover(&self.problem, &mut self.memory, self.stride, link)
+            }
+            _ => LinkSet::EMPTY,
+        }
     }
 
     fn shared_spares(&self, link: u16, into: &mut [Hertz]) -> usize {

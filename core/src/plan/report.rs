@@ -30,6 +30,9 @@ pub struct Report<'a> {
     /// What proves that there is no plan: `standing-clash`, `no-carrier`, `room`, `adjacent-gaps`,
     /// `gap-sum` or `exhausted`.
     pub proof: Option<&'static str>,
+    /// With `no-carrier`: the carriers that together leave the link no place. None if law, blocked
+    /// stretches, television and the air alone do.
+    pub cover: Vec<Cover<'a>, COVER>,
     /// The answer in one sentence.
     pub answer: Sentence,
     /// One a link, in the problem's order.
@@ -48,6 +51,18 @@ pub struct Report<'a> {
     pub undecided: Vec<Sentence, RELAXATIONS>,
     /// What is legal but worth knowing.
     pub warnings: Vec<Sentence, 4>,
+}
+
+/// The most carriers that a report names as covering a link.
+pub const COVER: usize = 64;
+
+/// A carrier that helps to leave a link no place.
+#[derive(Debug, Clone, Copy, Serialize)]
+pub struct Cover<'a> {
+    /// Whose it is.
+    pub label: &'a str,
+    /// Where it is.
+    pub carrier_hz: Hertz,
 }
 
 /// A link and its carrier.
@@ -107,6 +122,7 @@ impl<'a> Report<'a> {
                 Status::Infeasible(proof) => Some(proof.name()),
                 Status::Complete | Status::BudgetSpent => None,
             },
+            cover: Vec::new(),
             answer: answer(planner, &problem),
             carriers: Vec::new(),
             spares: match planner.spares_kind() {
@@ -125,6 +141,12 @@ impl<'a> Report<'a> {
             undecided: Vec::new(),
             warnings: Vec::new(),
         };
+        let cover = planner.cover();
+        for (_, (label, carrier)) in
+            (0..=u16::MAX).zip(problem.standing()).filter(|&(place, _)| cover.contains(place)).take(COVER)
+        {
+            let _ = report.cover.push(Cover { label, carrier_hz: carrier.frequency });
+        }
         for (relaxation, worth) in planner.relaxations() {
             let list = match worth {
                 Worth::Works => &mut report.relaxations,

@@ -83,7 +83,7 @@ impl Search {
         seating: Seating,
         stride: usize,
     ) -> Search {
-        let standing = Search::stand(memory, problem, &rules, stride);
+        let standing = Search::stand(memory, problem.standing().map(|(_, c)| c), &rules, stride);
         let total = memory.groups.iter().map(|g| seats_of(g, seating)).sum();
         let mut search =
             Search { rules, seating, stride, standing, total, depth: 0, nodes: 0, state: State::Running };
@@ -95,14 +95,14 @@ impl Search {
     /// says how many of these there are.
     pub(crate) fn stand(
         memory: &mut Memory<'_>,
-        problem: &Problem<'_>,
+        standing: impl Iterator<Item = Carrier>,
         rules: &Rules,
         stride: usize,
     ) -> usize {
         let (allowed, open) = two_levels(memory.words, ALLOWED, stride);
         copy(allowed, open);
         let mut count: usize = 0;
-        for (_, carrier) in problem.standing() {
+        for carrier in standing {
             if let Some(slot) = memory.carriers.get_mut(count) {
                 *slot = carrier;
                 count = count.saturating_add(1);

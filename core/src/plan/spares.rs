@@ -27,7 +27,7 @@ pub(crate) fn one_at_a_time(
     let Some(wanted) = problem.links.get(usize::from(link)) else { return 0 };
     let memory = &mut memory;
     Search::allow(memory, problem, None);
-    let standing = Search::stand(memory, problem, &problem.rules, stride);
+    let standing = Search::stand(memory, problem.standing().map(|(_, c)| c), &problem.rules, stride);
     let mut count = standing;
     for carrier in others {
         if let Some(slot) = memory.carriers.get_mut(count) {

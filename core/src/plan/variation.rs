@@ -18,6 +18,11 @@ impl LinkSet {
         super::bits::insert(&mut self.0, u32::from(link));
     }
 
+    /// Takes a link out.
+    pub fn remove(&mut self, link: u16) {
+        super::bits::remove(&mut self.0, u32::from(link)..u32::from(link).saturating_add(1));
+    }
+
     /// Whether a link is in it.
     pub fn contains(&self, link: u16) -> bool {
         self.0.get(usize::from(link / 64)).is_some_and(|word| word & (1 << (link % 64)) != 0)

@@ -29,6 +29,10 @@ pub(crate) fn table(name: &str, report: &Report<'_>, extras: &Extras) -> String 
         let line = format!("{:<width$}  {carrier:>9}  {}{from}{number}", row.label, spares.join(" "));
         let _ = writeln!(out, "{}", line.trim_end());
     }
+    if !report.cover.is_empty() {
+        let covering = report.cover.iter().map(|c| format!("{} ({})", c.label, c.carrier_hz.megahertz()));
+        let _ = writeln!(out, "\nIn the way: {}", covering.collect::<Vec<_>>().join(", "));
+    }
     let clearance = &report.clearance;
     let nearest = [
         ("nearest carrier", clearance.carrier_hz),
