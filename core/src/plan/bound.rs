@@ -110,13 +110,8 @@ impl Distances {
 ///
 /// Expects a search of the links just started: level 1 of the memory holds what is open.
 pub(crate) fn impossible(problem: &Problem<'_>, memory: &Memory<'_>, stride: usize) -> Option<Proof> {
-    let standing = memory.carriers.get(..problem.standing().count())?;
-    if standing.iter().any(|c| c.is_own()) {
-        let mut clashes: usize = naive::count(standing, &problem.rules.guards);
-        naive::each_breach(standing, problem.rules.spacing, |_, _| clashes = clashes.saturating_add(1));
-        if clashes > 0 {
-            return Some(Proof::StandingClash);
-        }
+    if standing_clash(problem, memory) {
+        return Some(Proof::StandingClash);
     }
     let open = memory.words.get(stride..stride.saturating_mul(2)).unwrap_or_default();
     for group in memory.groups.iter() {
@@ -156,6 +151,19 @@ fn too_short(group: &Group, open: &[u64], rules: &Rules) -> Option<Proof> {
     let alone = least(&distances.by_adjacent_gaps())? > spans;
     let bound = if alone { Bound::AdjacentGaps } else { Bound::GapSum };
     Some(Proof::Span { link: group.link, wanted: group.links, needs, spans: spans_hz, bound })
+}
+
+/// Whether carriers that must stay break the rules among themselves.
+///
+/// Expects a search just started: the memory holds what stands.
+pub(crate) fn standing_clash(problem: &Problem<'_>, memory: &Memory<'_>) -> bool {
+    let standing = memory.carriers.get(..problem.standing().count()).unwrap_or_default();
+    if !standing.iter().any(|c| c.is_own()) {
+        return false;
+    }
+    let mut clashes: usize = naive::count(standing, &problem.rules.guards);
+    naive::each_breach(standing, problem.rules.spacing, |_, _| clashes = clashes.saturating_add(1));
+    clashes > 0
 }
 
 #[cfg(test)]

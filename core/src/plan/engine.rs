@@ -70,8 +70,8 @@ impl Engine {
                 Form::Front(front) => front.advance(memory),
                 Form::Local(local, stride) => local.advance(memory, *stride),
             }
-            if self.placed() > self.kept {
-                self.kept = self.placed();
+            if self.reached() > self.kept {
+                self.kept = self.reached();
                 memory.keep(self.kept);
             }
         }
@@ -100,6 +100,15 @@ impl Engine {
     pub(crate) const fn placed(&self) -> usize {
         match self.form {
             Form::General(search) => search.depth,
+            Form::Front(front) => front.depth,
+            Form::Local(local, _) => local.depth,
+        }
+    }
+
+    /// Seats filled when a carrier was last placed.
+    const fn reached(&self) -> usize {
+        match self.form {
+            Form::General(search) => search.reached,
             Form::Front(front) => front.depth,
             Form::Local(local, _) => local.depth,
         }

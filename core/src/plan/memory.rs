@@ -5,7 +5,7 @@ use core::fmt;
 use super::bits::words_for;
 use super::front::SETS;
 use super::local::{COUNTER_WORDS, FEWEST_SEATS};
-use super::problem::Problem;
+use super::problem::{Link, Problem};
 use crate::intermod::Carrier;
 use crate::raster::{PIECES, Raster, Tuning};
 use crate::units::Hertz;
@@ -151,8 +151,8 @@ impl Size {
         let mut groups: usize = 0;
         let mut words: usize = 0;
         let mut seats: usize = 0;
-        for (index, link) in problem.free_links() {
-            seats = seats.saturating_add(1);
+        seats = seats.saturating_add(problem.free_links().count());
+        for (index, link) in served_links(problem) {
             if is_first_of_its_group(problem, index) {
                 groups = groups.saturating_add(1);
                 words = words.saturating_add(words_for(link.tuning.len()));
@@ -234,29 +234,35 @@ impl<'m> Memory<'m> {
     /// Writes the groups and returns the words of one level.
     pub(crate) fn lay_out_groups(&mut self, problem: &Problem<'_>) -> usize {
         let mut offset: u32 = 0;
-        let mut used: usize = 0;
-        let firsts = problem.free_links().filter(|&(index, _)| is_first_of_its_group(problem, index));
+        // Memory may have room for more groups than this variation of the problem has.
+        self.groups.fill(Group::EMPTY);
+        let firsts = served_links(problem).filter(|&(index, _)| is_first_of_its_group(problem, index));
         for (slot, (index, link)) in self.groups.iter_mut().zip(firsts) {
             *slot = Group::new(index, &link.tuning, offset);
             offset = offset.saturating_add(slot.words);
             slot.spares = spares_wanted(problem, index);
             let alike = problem.free_links().filter(|(_, other)| tune_alike(link, other)).count();
             slot.links = u16::try_from(alike).unwrap_or(u16::MAX).saturating_add(more_wanted(problem, index));
-            used = used.saturating_add(1);
         }
-        // Memory may have room for more groups than this variation of the problem has.
-        self.groups.get_mut(used..).unwrap_or_default().fill(Group::EMPTY);
         offset as usize
     }
 }
 
-pub(crate) fn tune_alike(a: &super::problem::Link<'_>, b: &super::problem::Link<'_>) -> bool {
+pub(crate) fn tune_alike(a: &Link<'_>, b: &Link<'_>) -> bool {
     a.bandwidth == b.bandwidth && a.tuning == b.tuning
+}
+
+/// The links that a search has to seat something for: a carrier, or spares.
+fn served_links<'a>(problem: &Problem<'a>) -> impl Iterator<Item = (u16, &'a Link<'a>)> + use<'a> {
+    let problem = *problem;
+    problem
+        .present_links()
+        .filter(move |&(index, link)| link.spares > 0 || problem.stays(index, link).is_none())
 }
 
 fn is_first_of_its_group(problem: &Problem<'_>, index: u16) -> bool {
     let Some(link) = problem.links.get(usize::from(index)) else { return false };
-    !problem.free_links().any(|(other, l)| other < index && tune_alike(l, link))
+    !served_links(problem).any(|(other, l)| other < index && tune_alike(l, link))
 }
 
 /// Links to be added to the group that this one is the first of.

@@ -189,6 +189,8 @@ pub struct Planner<'p, 'm> {
     roomier: Roomier,
     relaxations: heapless::Vec<(Relaxation, Worth), RELAXATIONS>,
     trial: Option<Relaxation>,
+    /// The best part notes links where it should note groups; see [`Planner::keep_by_link`].
+    kept_by_link: bool,
 }
 
 /// Noise ceilings to try, in steps of 3 dB over the quietest carrier.
@@ -260,6 +262,7 @@ impl<'p, 'm> Planner<'p, 'm> {
             roomier: Roomier { unit: 1, works: 0, fails: None, trying: 0 },
             relaxations: heapless::Vec::new(),
             trial: None,
+            kept_by_link: false,
         };
         if let Some(proof) = super::bound::impossible(&planner.problem, &planner.memory, stride) {
             planner.fail(Status::Infeasible(proof));
@@ -533,6 +536,29 @@ impl<'p, 'm> Planner<'p, 'm> {
         self.memory.keep(self.best);
     }
 
+    /// Keeps a plan without one link as the best part. Groups are numbered anew without it, so each
+    /// seat notes the first link of its group instead; [`Self::number_by_group`] undoes that.
+    fn keep_by_link(&mut self) {
+        self.keep(Seating::Links);
+        self.kept_by_link = true;
+        let kept = self.memory.kept_range(self.best);
+        for seat in self.memory.seats.get_mut(kept).unwrap_or_default() {
+            if let Some(group) = self.memory.groups.get(usize::from(seat.group)) {
+                seat.group = group.link;
+            }
+        }
+    }
+
+    fn number_by_group(&mut self) {
+        for place in self.memory.kept_range(self.best) {
+            let link = self.memory.seats.get(place).map_or(0, |seat| seat.group);
+            let group = self.group_of(link);
+            if let (Some(seat), Some(group)) = (self.memory.seats.get_mut(place), group) {
+                seat.group = group;
+            }
+        }
+    }
+
     /// What comes after a search has ended or spent its nodes.
     fn next_rung(&mut self, state: State) {
         let found = state == State::Found;
@@ -595,6 +621,9 @@ impl<'p, 'm> Planner<'p, 'm> {
                     State::Running => Worth::Undecided,
                 };
                 if let Some(trial) = self.trial {
+                    if found && matches!(trial, Relaxation::LeaveOut(_)) && self.search.placed() > self.best {
+                        self.keep_by_link();
+                    }
                     // A full list ends the trials: the least harmful are kept.
                     let _ = self.relaxations.push((trial, worth));
                 }
@@ -671,15 +700,25 @@ impl<'p, 'm> Planner<'p, 'm> {
 
     /// Starts the next loosening, or ends.
     fn try_loosening(&mut self) {
-        let next = Relaxation::after(&self.problem, self.trial).filter(|_| !self.relaxations.is_full());
-        self.trial = next;
-        let looser = next.map_or(self.problem, |relaxation| relaxation.apply(&self.problem));
-        self.stride = self.memory.lay_out_groups(&looser);
-        Search::allow(&mut self.memory, &looser, None);
-        if next.is_some() {
+        loop {
+            let next = Relaxation::after(&self.problem, self.trial).filter(|_| !self.relaxations.is_full());
+            self.trial = next;
+            let looser = next.map_or(self.problem, |relaxation| relaxation.apply(&self.problem));
+            self.stride = self.memory.lay_out_groups(&looser);
+            Search::allow(&mut self.memory, &looser, None);
+            let Some(relaxation) = next else {
+                if core::mem::take(&mut self.kept_by_link) {
+                    self.number_by_group();
+                }
+                self.stage = Stage::Done;
+                return;
+            };
             self.search = Engine::start(&mut self.memory, &looser, looser.rules, Seating::Links, self.stride);
-        } else {
-            self.stage = Stage::Done;
+            if !super::bound::standing_clash(&looser, &self.memory) {
+                return;
+            }
+            // A full list ends the trials: the least harmful are kept.
+            let _ = self.relaxations.push((relaxation, Worth::Useless));
         }
     }
 }

@@ -213,8 +213,19 @@ struct Explained<'p, 'a> {
 
 impl fmt::Display for Explained<'_, '_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let name = |link: u16| self.problem.links.get(usize::from(link)).map_or("?", |l| l.label);
         let wanted = self.problem.present_links().count();
+        self.proved(f, wanted)?;
+        match self.seated {
+            0 => Ok(()),
+            seated if seated < wanted => write!(f, " {seated} of {wanted} fit: see below."),
+            _ => Ok(()),
+        }
+    }
+}
+
+impl Explained<'_, '_> {
+    fn proved(&self, f: &mut fmt::Formatter<'_>, wanted: usize) -> fmt::Result {
+        let name = |link: u16| self.problem.links.get(usize::from(link)).map_or("?", |l| l.label);
         match self.proof {
             Proof::StandingClash => {
                 f.write_str("Proved: the carriers that must stay hit each other. Release one of them.")
@@ -236,8 +247,7 @@ impl fmt::Display for Explained<'_, '_> {
             ),
             Proof::Exhausted { nodes } => write!(
                 f,
-                "Proved: {wanted} links cannot fit here with these rules; every possibility was tried ({nodes}). {} can.",
-                self.seated
+                "Proved: {wanted} links cannot fit here with these rules; every possibility was tried ({nodes})."
             ),
         }
     }

@@ -44,6 +44,8 @@ pub(crate) struct Search {
     total: usize,
     /// Seats filled.
     pub(crate) depth: usize,
+    /// Seats that were filled when the last carrier was placed, even if the search then stepped back.
+    pub(crate) reached: usize,
     /// Carriers tried.
     pub(crate) nodes: u64,
     pub(crate) state: State,
@@ -85,8 +87,17 @@ impl Search {
     ) -> Search {
         let standing = Search::stand(memory, problem.standing().map(|(_, c)| c), &rules, stride);
         let total = memory.groups.iter().map(|g| seats_of(g, seating)).sum();
-        let mut search =
-            Search { rules, seating, stride, standing, total, depth: 0, nodes: 0, state: State::Running };
+        let mut search = Search {
+            rules,
+            seating,
+            stride,
+            standing,
+            total,
+            depth: 0,
+            reached: 0,
+            nodes: 0,
+            state: State::Running,
+        };
         search.enter(memory);
         search
     }
@@ -145,6 +156,7 @@ impl Search {
             *slot = Carrier::own(carrier);
         }
         self.depth = self.depth.saturating_add(1);
+        self.reached = self.depth;
         if self.depth == self.total {
             self.state = State::Found;
             return;
