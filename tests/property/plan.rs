@@ -105,7 +105,7 @@ impl Case {
             let alike = self.links.iter().filter(|l| self.tune_alike(l.device, device));
             let spares = alike.clone().map(|l| l.spares).max().unwrap_or(0);
             let first = self.links.iter().find(|l| self.tune_alike(l.device, device));
-            if first.is_some_and(|l| l.device == device) && alike.clone().any(|l| l.held.is_none()) {
+            if first.is_some_and(|l| l.device == device) {
                 wanted.extend((0..spares).map(|_| device));
             }
         }
