@@ -8,6 +8,7 @@
 )]
 
 mod intermod;
-
-mod sweep;
+mod judge;
 mod plan;
+mod small;
+mod sweep;
