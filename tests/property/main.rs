@@ -10,5 +10,6 @@
 mod intermod;
 mod judge;
 mod plan;
+mod repair;
 mod small;
 mod sweep;

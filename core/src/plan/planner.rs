@@ -288,7 +288,7 @@ impl<'p, 'm> Planner<'p, 'm> {
     pub(crate) fn step_links(&mut self, nodes: u64) -> (u64, bool) {
         let before = self.spent;
         self.work(nodes, |stage| stage != Stage::Links);
-        (self.spent.saturating_sub(before).max(1), self.stage != Stage::Links)
+        (self.spent.saturating_sub(before), self.stage != Stage::Links)
     }
 
     fn work(&mut self, nodes: u64, ended: impl Fn(Stage) -> bool) {

@@ -1,8 +1,10 @@
 //! Something changed: which is the smallest number of links that must move?
 //!
-//! Hold all links but none, then all but one, all but two, ... and search each time. A choice whose
-//! held links are not clear among themselves is skipped. The first that succeeds moves the fewest
-//! links, and if every search before it ended, that is proved.
+//! A link whose carrier is not open to it any more is lost and moves in any case. Beside these, hold
+//! all links but none, then all but one, all but two, ... and search each time. A choice whose held
+//! links are not clear among themselves is skipped. The first that succeeds moves the fewest links,
+//! and if every search before it ended, that is proved. Before pairs are tried, all are let go at
+//! once: if not even that helps, nothing does.
 
 use core::fmt;
 
@@ -23,8 +25,10 @@ pub enum Mended {
         /// Whether it is proved that fewer moves do not do.
         fewest: bool,
     },
-    /// Not even moving every link helps; a plan of the whole says why.
+    /// Not even moving every link helps: proved. A plan of the whole says why.
     Never,
+    /// No choice of links was found to help, and it was not settled that none does.
+    Undecided,
 }
 
 impl Mended {
@@ -43,7 +47,10 @@ impl fmt::Display for Described<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.mended {
             Mended::Working => f.write_str("Still looking."),
-            Mended::Never => f.write_str("Even moving every link does not help."),
+            Mended::Never => f.write_str("Even moving every link does not help: proved."),
+            Mended::Undecided => {
+                f.write_str("No move was found that helps; whether one does was not settled.")
+            }
             Mended::Moves { links, .. } if links.is_empty() => {
                 f.write_str("Nothing has to move: what is on the air stays clear.")
             }
@@ -72,11 +79,15 @@ pub struct Repair<'p, 'm> {
     problem: Problem<'p>,
     /// `None` only while it is handed on.
     planner: Option<Planner<'p, 'm>>,
-    /// Places among the movable links that are let go in the present attempt, ascending.
-    chosen: heapless::Vec<u16, 256>,
-    movable: u16,
     /// Links whose carrier they cannot keep whatever the others do.
     lost: LinkSet,
+    /// Movable links that are not lost.
+    others: u16,
+    /// Places among these that are let go beside the lost, ascending.
+    chosen: heapless::Vec<u16, 256>,
+    /// Whether the present attempt lets go of all, whatever is chosen; and whether one did.
+    all: bool,
+    asked_all: bool,
     budget: u64,
     undecided: bool,
     spent: u64,
@@ -98,12 +109,15 @@ impl<'p, 'm> Repair<'p, 'm> {
                 lost.insert(index);
             }
         }
+        let movable = u16::try_from(movable(&problem).count()).unwrap_or(u16::MAX);
         let mut repair = Repair {
             problem,
             planner: None,
-            chosen: heapless::Vec::new(),
-            movable: u16::try_from(movable(&problem).count()).unwrap_or(u16::MAX),
             lost,
+            others: movable.saturating_sub(lost.len()),
+            chosen: heapless::Vec::new(),
+            all: false,
+            asked_all: false,
             budget,
             undecided: false,
             spent: 0,
@@ -120,7 +134,8 @@ impl<'p, 'm> Repair<'p, 'm> {
             let Some(planner) = &mut self.planner else { break };
             let (used, settled) = planner.step_links(left);
             self.spent = self.spent.saturating_add(used);
-            left = left.saturating_sub(used);
+            // Even what is refuted without a node takes its turn.
+            left = left.saturating_sub(used.max(1));
             if settled {
                 self.conclude();
             }
@@ -149,21 +164,30 @@ impl<'p, 'm> Repair<'p, 'm> {
 
     fn conclude(&mut self) {
         let Some(planner) = self.planner.take() else { return };
+        // Whether this choice, or all of them in the end, let go of every link.
+        let everything = self.all || self.chosen.len() == usize::from(self.others);
         match planner.status() {
-            Status::Complete => {
+            Status::Complete if !self.all => {
                 self.mended = Mended::Moves { links: self.let_go(), fewest: !self.undecided };
                 self.planner = Some(planner);
                 return;
             }
-            Status::Infeasible(_) => {}
-            Status::BudgetSpent => self.undecided = true,
+            Status::Infeasible(_) if everything => {
+                self.mended = Mended::Never;
+                return;
+            }
+            Status::BudgetSpent if !self.all => self.undecided = true,
+            _ => {}
         }
-        let memory = planner.into_memory();
-        if self.next_choice() {
-            self.attempt(memory);
-        } else {
-            self.mended = Mended::Never;
+        if self.all {
+            self.all = false;
+        } else if !self.next_choice() {
+            self.mended = Mended::Undecided;
+            return;
+        } else if self.chosen.len() == 2 && !self.asked_all {
+            (self.all, self.asked_all) = (true, true);
         }
+        self.attempt(planner.into_memory());
     }
 
     fn attempt(&mut self, memory: Memory<'m>) {
@@ -177,37 +201,23 @@ impl<'p, 'm> Repair<'p, 'm> {
 
     /// The links that the present choice lets go.
     fn let_go(&self) -> LinkSet {
-        let mut links = LinkSet::EMPTY;
-        for (place, (index, _)) in (0..=u16::MAX).zip(movable(&self.problem)) {
-            if self.chosen.contains(&place) {
+        let mut links = self.lost;
+        let others = movable(&self.problem).filter(|&(index, _)| !self.lost.contains(index));
+        for (place, (index, _)) in (0..=u16::MAX).zip(others) {
+            if self.all || self.chosen.contains(&place) {
                 links.insert(index);
             }
         }
         links
     }
 
-    /// The next choice that lets go of every lost link: as many links, or one more.
-    fn next_choice(&mut self) -> bool {
-        loop {
-            if !self.advance_choice() {
-                return false;
-            }
-            let links = self.let_go();
-            let keeps_lost =
-                movable(&self.problem).any(|(index, _)| self.lost.contains(index) && !links.contains(index));
-            if !keeps_lost {
-                return true;
-            }
-        }
-    }
-
     /// Combinations in lexicographic order, then those of one more.
-    fn advance_choice(&mut self) -> bool {
+    fn next_choice(&mut self) -> bool {
         let count = self.chosen.len();
         for place in (0..count).rev() {
             let after = u16::try_from(count.saturating_sub(place)).unwrap_or(u16::MAX);
             let Some(&here) = self.chosen.get(place) else { break };
-            if here.saturating_add(after) < self.movable {
+            if here.saturating_add(after) < self.others {
                 for (slot, value) in self.chosen.iter_mut().skip(place).zip(here.saturating_add(1)..) {
                     *slot = value;
                 }
@@ -216,7 +226,7 @@ impl<'p, 'm> Repair<'p, 'm> {
         }
         let more = u16::try_from(count).unwrap_or(u16::MAX).saturating_add(1);
         self.chosen.clear();
-        more <= self.movable && (0..more).all(|place| self.chosen.push(place).is_ok())
+        more <= self.others && (0..more).all(|place| self.chosen.push(place).is_ok())
     }
 }
 
