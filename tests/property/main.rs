@@ -7,6 +7,7 @@
     clippy::arithmetic_side_effects
 )]
 
+mod capacity;
 mod intermod;
 mod judge;
 mod plan;

@@ -25,8 +25,10 @@ pub struct Capacity<'p, 'm> {
 pub enum Room {
     /// Not finished: give it more nodes.
     Working,
-    /// The links that are there do not fit themselves, or it is not settled whether they do.
+    /// The links that are there do not fit themselves: proved.
     None,
+    /// It was not settled whether the links that are there fit themselves.
+    Undecided,
     /// So many more, and it is proved that one more does not fit.
     Exactly {
         /// How many.
@@ -45,7 +47,10 @@ impl fmt::Display for Room {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Room::Working => f.write_str("Still counting."),
-            Room::None => f.write_str("The links that are there do not fit themselves."),
+            Room::None => f.write_str("The links that are there do not fit themselves: proved."),
+            Room::Undecided => {
+                f.write_str("Whether the links that are there fit themselves was not settled.")
+            }
             Room::Exactly { more: 0, .. } => f.write_str("No more fit here with these rules: proved."),
             Room::Exactly { more, .. } => {
                 write!(f, "{more} more fit here with these rules; one more does not: proved.")
@@ -88,7 +93,8 @@ impl<'p, 'm> Capacity<'p, 'm> {
             let Some(planner) = &mut self.planner else { break };
             let (used, settled) = planner.step_links(left);
             self.spent = self.spent.saturating_add(used);
-            left = left.saturating_sub(used);
+            // Even what is refuted without a node takes its turn.
+            left = left.saturating_sub(used.max(1));
             if settled {
                 self.conclude();
             }
@@ -117,8 +123,9 @@ impl<'p, 'm> Capacity<'p, 'm> {
                 self.attempt(planner.into_memory());
                 return;
             }
-            (_, None) => Room::None,
+            (Status::Infeasible(_), None) => Room::None,
             (Status::Infeasible(proof), Some(more)) => Room::Exactly { more, proof },
+            (Status::BudgetSpent, None) => Room::Undecided,
             (Status::BudgetSpent, Some(more)) => Room::AtLeast { more },
         };
     }

@@ -252,12 +252,14 @@ pub(crate) fn tune_alike(a: &Link<'_>, b: &Link<'_>) -> bool {
     a.bandwidth == b.bandwidth && a.tuning == b.tuning
 }
 
-/// The links that a search has to seat something for: a carrier, or spares.
+/// The links that a search has to seat something for: a carrier, spares, or more links like it.
 fn served_links<'a>(problem: &Problem<'a>) -> impl Iterator<Item = (u16, &'a Link<'a>)> + use<'a> {
     let problem = *problem;
-    problem
-        .present_links()
-        .filter(move |&(index, link)| link.spares > 0 || problem.stays(index, link).is_none())
+    let more_like =
+        move |index| problem.variation.more.is_some_and(|more| more.like == index && more.count > 0);
+    problem.present_links().filter(move |&(index, link)| {
+        link.spares > 0 || more_like(index) || problem.stays(index, link).is_none()
+    })
 }
 
 fn is_first_of_its_group(problem: &Problem<'_>, index: u16) -> bool {

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use serde::Serialize;
-use spurless::plan::{Capacity, Problem, Repair, Room};
+use spurless::plan::{Capacity, Link, Present, Problem, Repair, Room};
 use spurless::preset::{Entry, carriers_of, number_of, open, within};
 use spurless::units::{FrequencyUnit, Hertz};
 use spurless_tests::planning::Workspace;
@@ -67,7 +67,7 @@ pub(crate) fn capacity(problem: Problem<'_>, label: &str, budget: u64) -> Result
     let room = count_more(problem, like, MOST_MORE, budget)?;
     let more = match room {
         Room::Exactly { more, .. } | Room::AtLeast { more } => Some(more),
-        Room::Working | Room::None => None,
+        Room::Working | Room::None | Room::Undecided => None,
     };
     let proved = matches!(room, Room::Exactly { .. });
     Ok(CapacityFound { like: label.into(), more, proved, answer: room.to_string() })
@@ -85,23 +85,35 @@ pub(crate) fn rank(problem: Problem<'_>, entries: &[Entry], budget: u64) -> Resu
     let mut sets: Vec<u16> = entries.iter().map(|entry| entry.set).collect();
     sets.sort_unstable();
     sets.dedup();
+    let links = first_beside_those_that_stay(&problem);
+    let problem = Problem { links: &links, ..problem };
     let mut ranked = Vec::new();
     for set in sets {
         let carriers = carriers_of(entries, set);
         let inside = within(&problem, &carriers);
         let open = open(&inside, 0).count();
-        let alone = Problem { links: problem.links.get(..1).unwrap_or_default(), ..inside };
         let most = u16::try_from(open).unwrap_or(u16::MAX).saturating_sub(1);
-        let (together, proved) = match count_more(alone, 0, most, budget)? {
+        let (together, proved) = match count_more(inside, 0, most, budget)? {
             Room::Exactly { more, .. } => (more.saturating_add(1), true),
             Room::AtLeast { more } => (more.saturating_add(1), usize::from(more) + 1 >= open),
-            Room::Working | Room::None => (0, open == 0),
+            Room::None => (0, true),
+            Room::Working | Room::Undecided => (0, false),
         };
         ranked.push(SetFound { set, numbers: carriers.len(), open, together, proved });
     }
     ranked
         .sort_by_key(|found| (core::cmp::Reverse(found.together), core::cmp::Reverse(found.open), found.set));
     Ok(ranked)
+}
+
+/// The first link, free, and those of the others that stay where they are.
+fn first_beside_those_that_stay<'a>(problem: &Problem<'a>) -> Vec<Link<'a>> {
+    let first = problem.links.first().map(|link| Link { present: Present::Unset, ..link.clone() });
+    let stays = |index| problem.free_links().all(|(free, _)| free != index);
+    let others = problem.present_links().filter(|&(index, _)| index > 0 && stays(index));
+    let held =
+        |link: &Link<'a>| Some(Link { present: Present::Held(link.present.carrier()?), ..link.clone() });
+    first.into_iter().chain(others.filter_map(|(_, link)| held(link))).collect()
 }
 
 /// The numbers to dial for carriers of a set.
