@@ -9,6 +9,8 @@
 
 mod air;
 mod plan;
+mod presets;
+mod repair;
 mod seven;
 
 /// Runs a job that needs more of a stack than a test's thread has: reading a shoot takes over 2 MiB.

@@ -131,6 +131,7 @@ pub(crate) fn read_sets(path: &Path) -> Result<Vec<Entry>, String> {
     let mut reader = csv::ReaderBuilder::new()
         .trim(csv::Trim::All)
         .comment(Some(b'#'))
+        .flexible(true)
         .from_path(path)
         .map_err(|error| format!("{place}: {error}"))?;
     let header = reader.headers().map_err(|error| format!("{place}: {error}"))?.clone();
@@ -147,6 +148,12 @@ pub(crate) fn read_sets(path: &Path) -> Result<Vec<Entry>, String> {
     for record in reader.records() {
         let record = record.map_err(|error| format!("{place}: {error}"))?;
         let line = record.position().map_or(0, csv::Position::line);
+        let (values, columns) = (record.len(), header.len());
+        if values != columns {
+            return Err(format!(
+                "{place}: line {line}: {values} values for {columns} columns; write one for each, such as 2,3,606.500"
+            ));
+        }
         let field = |index: usize| record.get(index).unwrap_or_default();
         let whole = |index: usize, name: &str| {
             let text = field(index);
