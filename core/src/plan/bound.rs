@@ -2,7 +2,7 @@
 
 use super::bits;
 use super::memory::{Group, Memory};
-use super::planner::{Bound, Proof};
+use super::outcome::{Bound, Proof};
 use super::problem::{Problem, Rules};
 use super::search::{Seating, room, seats_of};
 use crate::intermod::{Kind, naive};

@@ -3,7 +3,8 @@
 use core::fmt;
 
 use super::memory::{Memory, TooSmall};
-use super::planner::{Planner, Proof, Status};
+use super::outcome::{Proof, Status};
+use super::planner::Planner;
 use super::problem::Problem;
 use super::variation::{More, Variation};
 

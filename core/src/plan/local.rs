@@ -71,7 +71,7 @@ impl Local {
                 standing = standing.saturating_add(1);
             }
             let placed = memory.carriers.get(..standing).unwrap_or_default();
-            count(memory.groups, counters, placed, &rules, |counter| *counter = counter.wrapping_add(1));
+            count(memory.groups, counters, placed, &rules, Count::Up);
         }
         let total = memory.groups.iter().map(|g| seats_of(g, seating)).sum();
         let state = if total == 0 { State::Found } else { State::Running };
@@ -155,10 +155,7 @@ impl Local {
             }
             let placed = memory.carriers.get(..count_to).unwrap_or_default();
             self.nodes = self.nodes.saturating_add(1);
-            let mut closes: u32 = 0;
-            count(memory.groups, counters, placed, &self.rules, |c| {
-                closes = closes.wrapping_add(u32::from(*c == 0))
-            });
+            let closes = count(memory.groups, counters, placed, &self.rules, Count::Open);
             if closes < best.0 {
                 best = (closes, seat);
             }
@@ -176,7 +173,7 @@ impl Local {
         if let Some(slot) = memory.carriers.get_mut(count_to.saturating_sub(1)) {
             *slot = Carrier::own(seat.carrier);
         }
-        self.count_last(memory, stride, |c| *c = c.wrapping_add(1));
+        self.count_last(memory, stride, Count::Up);
     }
 
     /// Takes out the carrier in a seat; the last one moves into its place.
@@ -190,14 +187,14 @@ impl Local {
         if a < memory.carriers.len() && b < memory.carriers.len() {
             memory.carriers.swap(a, b);
         }
-        self.count_last(memory, stride, |c| *c = c.wrapping_sub(1));
+        self.count_last(memory, stride, Count::Down);
         self.depth = last;
     }
 
-    fn count_last(&self, memory: &mut Memory<'_>, stride: usize, change: impl FnMut(&mut u16)) {
+    fn count_last(&self, memory: &mut Memory<'_>, stride: usize, what: Count) {
         let counters = as_counters(memory.words.get_mut(stride..).unwrap_or_default());
         let placed = memory.carriers.get(..self.standing.saturating_add(self.depth)).unwrap_or_default();
-        count(memory.groups, counters, placed, &self.rules, change);
+        count(memory.groups, counters, placed, &self.rules, what);
     }
 
     /// Nothing is open: measure the plan against the mark, then take some of it out.
@@ -274,16 +271,21 @@ fn places_of<'c>(group: &Group, counters: &'c [u16]) -> &'c [u16] {
     counters.get(range.start.saturating_mul(64)..range.end.saturating_mul(64)).unwrap_or_default()
 }
 
-/// Changes the counter of every place that the last of `placed` closes, once for each thing that
-/// closes it.
-#[inline]
-fn count(
-    groups: &[Group],
-    counters: &mut [u16],
-    placed: &[Carrier],
-    rules: &Rules,
-    mut change: impl FnMut(&mut u16),
-) {
+/// What is done with the counter of every place that is closed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Count {
+    /// One thing more closes it.
+    Up,
+    /// One thing fewer.
+    Down,
+    /// Nothing; the open ones are counted.
+    Open,
+}
+
+/// Does so with every place that the last of `placed` closes, once for each thing that closes it,
+/// and says how many of them were open.
+fn count(groups: &[Group], counters: &mut [u16], placed: &[Carrier], rules: &Rules, what: Count) -> u32 {
+    let mut open: u32 = 0;
     closed_by_last(placed, rules, |low, high| {
         for group in groups {
             let base = group.range().start.saturating_mul(64);
@@ -291,8 +293,15 @@ fn count(
                 let places = strip.raster.places_within(low, high);
                 let first = base.wrapping_add(strip.first_place as usize);
                 let run = first.wrapping_add(places.start as usize)..first.wrapping_add(places.end as usize);
-                counters.get_mut(run).unwrap_or_default().iter_mut().for_each(&mut change);
+                for counter in counters.get_mut(run).unwrap_or_default() {
+                    match what {
+                        Count::Up => *counter = counter.wrapping_add(1),
+                        Count::Down => *counter = counter.wrapping_sub(1),
+                        Count::Open => open = open.wrapping_add(u32::from(*counter == 0)),
+                    }
+                }
             }
         }
     });
+    open
 }

@@ -30,6 +30,7 @@
 //! assert!(planner.certificate().is_clear());
 //! ```
 
+mod answers;
 mod bits;
 mod bound;
 mod capacity;
@@ -38,9 +39,11 @@ mod closing;
 mod cover;
 mod engine;
 mod front;
+mod ladder;
 mod local;
 mod memory;
 mod openings;
+mod outcome;
 mod planner;
 mod problem;
 mod reason;
@@ -58,9 +61,8 @@ pub use capacity::{Capacity, Room};
 pub use certificate::{Certificate, verify};
 pub use memory::{Group, Memory, NO_CARRIER, Seat, Size, TooSmall};
 pub use openings::{Opening, Openings, OpeningsError};
-pub use planner::{
-    Bound, DEFAULT_BUDGET, Planner, Progress, Proof, RELAXATIONS, Spares, Stage, Status, default_budget,
-};
+pub use outcome::{Bound, Progress, Proof, Spares, Stage, Status};
+pub use planner::{DEFAULT_BUDGET, Planner, RELAXATIONS, default_budget};
 pub use problem::{Foreign, Link, Present, Problem, Rules};
 pub use reason::{Named, Reason, Sum};
 pub use relax::{Relaxation, Worth};

@@ -9,7 +9,8 @@
 use core::fmt;
 
 use super::memory::{Memory, TooSmall};
-use super::planner::{Planner, Status};
+use super::outcome::Status;
+use super::planner::Planner;
 use super::problem::{Present, Problem};
 use super::variation::{LinkSet, Variation};
 

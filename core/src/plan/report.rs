@@ -6,7 +6,8 @@ use heapless::{String, Vec};
 use serde::Serialize;
 
 use super::certificate::Certificate;
-use super::planner::{Planner, Proof, RELAXATIONS, Spares, Status};
+use super::outcome::{Proof, Spares, Status};
+use super::planner::{Planner, RELAXATIONS};
 use super::problem::Problem;
 use super::relax::Worth;
 use crate::intermod::Kind;
