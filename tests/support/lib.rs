@@ -1,4 +1,4 @@
-//! What several tests and the terminal tools share: loaders, seeds, the one table of tolerances.
+//! What several tests and the terminal tools share: shoots and sweeps from files, memory for a planner.
 #![allow(clippy::arithmetic_side_effects)]
 
 pub mod files;

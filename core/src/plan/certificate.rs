@@ -35,7 +35,8 @@ impl Certificate {
 
 /// Checks a set of carriers against the rules by looking at every product and every carrier.
 ///
-/// Work N⁴ with three-transmitter kinds on, N³ without.
+/// Work N⁴ with three-transmitter kinds on, N³ without: for hundreds of carriers use
+/// [`crate::intermod::check`]. [`super::Planner::certificate`] does so above 40.
 ///
 /// ```
 /// use spurless::intermod::Carrier;

@@ -7,6 +7,7 @@ mod arguments;
 mod extras;
 mod table;
 
+use std::io::Write as _;
 use std::process::ExitCode;
 
 use serde::Serialize;
@@ -76,13 +77,15 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     if let Some(label) = &arguments.capacity {
         extras.capacity = Some(extras::capacity(problem, label, budget / CAPACITY_SHARE)?);
     }
-    if arguments.table {
-        print!("{}", table(&shoot.name, &report, &extras));
+    let text = if arguments.table {
+        table(&shoot.name, &report, &extras)
     } else {
         let whole = Whole { report: &report, extras: &extras };
         let json = serde_json::to_string_pretty(&whole).map_err(|error| error.to_string())?;
-        println!("{json}");
-    }
+        format!("{json}\n")
+    };
+    // Whoever reads only the first lines has closed the pipe by now; that is no failure.
+    let _ = std::io::stdout().write_all(text.as_bytes());
     Ok(ExitCode::from(match report.status {
         "complete" => 0,
         "infeasible" => 3,

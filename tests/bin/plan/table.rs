@@ -60,7 +60,7 @@ pub(crate) fn table(name: &str, report: &Report<'_>, extras: &Extras) -> String 
         let _ = writeln!(out, "\nNote: {warning}");
     }
     if let Some(capacity) = &extras.capacity {
-        let _ = writeln!(out, "\nLike {}: {}", capacity.like, capacity.answer);
+        let _ = writeln!(out, "\nLinks like {}: {}", capacity.like, capacity.answer);
     }
     if !extras.presets.is_empty() {
         let _ = writeln!(out, "\nset  numbers  open  clear together");
