@@ -7,6 +7,8 @@
     clippy::arithmetic_side_effects
 )]
 
+mod classes;
+mod memory;
 mod television;
 
 mod plan;
