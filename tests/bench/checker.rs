@@ -12,9 +12,11 @@ use std::time::{Duration, Instant};
 use spurless::intermod::{Carrier, Guards, Kind, check};
 use spurless::units::Hertz;
 
-/// 224 MHz, a whole television band. Invented load.
-const LOW_HZ: u64 = 470_000_000;
-const WIDTH_HZ: u64 = 224_000_000;
+mod clock;
+mod load;
+
+use clock::processor_time;
+use load::{enumerated, scattered};
 
 fn main() {
     let most = std::env::args().nth(1).and_then(|text| text.parse().ok()).unwrap_or(1_024);
@@ -103,57 +105,6 @@ impl Best {
             }
         }
     }
-}
-
-/// What this process has used of a processor, where the kernel tells.
-fn processor_time() -> Option<Duration> {
-    let text = std::fs::read_to_string("/proc/self/schedstat").ok()?;
-    text.split(' ').next()?.parse().ok().map(Duration::from_nanos)
-}
-
-/// Every product, with a binary search for the first carrier that it may strike.
-fn enumerated(hertz: &[u32], guard_hz: u32) -> u64 {
-    let mut sorted = hertz.to_vec();
-    sorted.sort_unstable();
-    let wide: Vec<i64> = sorted.iter().map(|&hz| i64::from(hz)).collect();
-    let guard = i64::from(guard_hz);
-    let mut hits = 0;
-    for (i, a) in wide.iter().enumerate() {
-        for (j, b) in wide.iter().enumerate().skip(i + 1) {
-            for (k, c) in wide.iter().enumerate() {
-                if k == i || k == j {
-                    continue;
-                }
-                let product = a + b - c;
-                let first = wide.partition_point(|&victim| victim < product - guard);
-                for (v, &victim) in wide.iter().enumerate().skip(first) {
-                    if victim > product + guard {
-                        break;
-                    }
-                    hits += u64::from(v != i && v != j && v != k);
-                }
-            }
-        }
-    }
-    hits
-}
-
-/// `n` different carriers on multiples of `step`, from a fixed seed.
-fn scattered(n: usize, step: u64) -> Vec<u32> {
-    let mut state = 0x5eed_0001_u64;
-    let mut list = Vec::with_capacity(n);
-    while list.len() < n {
-        // Source: G. Marsaglia, "Xorshift RNGs", Journal of Statistical Software 8(14), 2003.
-        state ^= state << 13;
-        state ^= state >> 7;
-        state ^= state << 17;
-        let hz = LOW_HZ + state % (WIDTH_HZ / step) * step;
-        let hz = u32::try_from(hz).unwrap_or(u32::MAX);
-        if !list.contains(&hz) {
-            list.push(hz);
-        }
-    }
-    list
 }
 
 fn micros(time: Duration) -> String {
