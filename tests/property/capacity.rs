@@ -12,15 +12,15 @@ use super::small::{PLENTY, add, law, small};
 /// Counted up to so many more.
 const MOST: u16 = 6;
 
-/// What capacity says, in pieces of so many nodes.
-fn counted(case: &Case, like: usize, budget: u64, pieces: &[u64]) -> Room {
+/// What capacity says, in pieces of so many nodes; and how many nodes it took.
+fn counted(case: &Case, like: usize, budget: u64, pieces: &[u64]) -> (Room, u64) {
     with_problem(case, |problem| {
         let like = u16::try_from(like).unwrap();
         let mut workspace = Workspace::for_problem(&Capacity::largest(problem, like, MOST));
         let mut capacity = Capacity::new(problem, like, MOST, workspace.memory(), budget).unwrap();
         let mut pieces = pieces.iter().copied().cycle();
         while capacity.step(pieces.next().unwrap()) == Room::Working {}
-        capacity.finish()
+        (capacity.finish(), capacity.progress().1)
     })
 }
 
@@ -55,7 +55,7 @@ fn so_many_more_fit_and_one_more_does_not() {
             add(&given_up);
             return Ok(());
         };
-        match (counted(&case, like, PLENTY, &[u64::MAX]), fit) {
+        match (counted(&case, like, PLENTY, &[u64::MAX]).0, fit) {
             (Room::Exactly { more, .. }, Some(fit)) => {
                 prop_assert_eq!(more, fit);
                 prop_assert!(more < MOST);
@@ -92,7 +92,7 @@ fn with_too_few_nodes_no_more_is_claimed_than_is_true() {
     let (undecided, short) = (Cell::new(0), Cell::new(0));
     law(2_000, (small_and_like(), 0_u64..8), |((case, like), budget)| {
         let Some(fit) = judged(&case, like) else { return Ok(()) };
-        match (counted(&case, like, budget, &[u64::MAX]), fit) {
+        match (counted(&case, like, budget, &[u64::MAX]).0, fit) {
             (Room::Exactly { more, .. }, fit) => prop_assert_eq!(Some(more), fit),
             (Room::AtLeast { more }, Some(fit)) => {
                 prop_assert!(more <= fit);
