@@ -30,6 +30,12 @@ pub(crate) fn insert(words: &mut [u64], place: u32) {
     }
 }
 
+/// Whether a place is in the set.
+#[inline]
+pub(crate) fn contains(words: &[u64], place: u32) -> bool {
+    words.get((place / 64) as usize).is_some_and(|word| word & (1 << (place % 64)) != 0)
+}
+
 /// The lowest place at or above `from` that is not in the set; beyond the words none is.
 #[inline]
 pub(crate) fn next_absent(words: &[u64], from: u32) -> u32 {

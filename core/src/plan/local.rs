@@ -6,10 +6,12 @@
 //! after many failures a worse one is. It proves nothing, but finds what exact search would not live
 //! to see. The dice are seeded: the same problem takes the same course everywhere.
 
+use super::bound::Distances;
 use super::closing::closed_by_last;
 use super::memory::{Group, Memory, Seat};
 use super::problem::{Problem, Rules};
 use super::search::{Seating, State, seats_of};
+use super::sidon::Sidon;
 use crate::intermod::Carrier;
 
 /// Fewer seats than this are left to exact search alone.
@@ -36,9 +38,16 @@ pub(crate) struct Local {
     failures: u32,
     rounds: u32,
     dice: u64,
+    /// Ways to start that are still being tried.
+    start: Option<Sidon>,
     pub(crate) nodes: u64,
     pub(crate) state: State,
 }
+
+/// Fewer seats than this start from nothing: there ruin and rebuild does better by itself.
+const FEWEST_FOR_SIDON: usize = 24;
+/// How many ways to start are tried.
+const WAYS: u64 = 200_000;
 
 impl Local {
     /// Whether the memory holds what is needed.
@@ -73,7 +82,8 @@ impl Local {
             let placed = memory.carriers.get(..standing).unwrap_or_default();
             count(memory.groups, counters, placed, &rules, Count::Up);
         }
-        let total = memory.groups.iter().map(|g| seats_of(g, seating)).sum();
+        let total: usize = memory.groups.iter().map(|g| seats_of(g, seating)).sum();
+        let start = if total >= FEWEST_FOR_SIDON { good_start(memory, &rules, stride) } else { None };
         let state = if total == 0 { State::Found } else { State::Running };
         Local {
             rules,
@@ -85,6 +95,7 @@ impl Local {
             failures: 0,
             rounds: 0,
             dice: SEED,
+            start,
             nodes: 0,
             state,
         }
@@ -92,6 +103,14 @@ impl Local {
 
     /// Places one carrier, or takes some out.
     pub(crate) fn advance(&mut self, memory: &mut Memory<'_>, stride: usize) {
+        if let Some(start) = &mut self.start {
+            self.nodes = self.nodes.saturating_add(1);
+            let more = start.advance(open_at_start(memory.words, stride));
+            if !more || self.nodes >= WAYS {
+                self.take_start(memory, stride);
+            }
+            return;
+        }
         match self.next_group(memory, stride) {
             Some((group, open)) => {
                 let look = LOOKS.get((self.rounds & 3) as usize).copied().unwrap_or(1);
@@ -102,6 +121,26 @@ impl Local {
                 }
             }
             None => self.ruin(memory, stride),
+        }
+    }
+
+    /// Places the best start as far as it is open.
+    fn take_start(&mut self, memory: &mut Memory<'_>, stride: usize) {
+        let Some(start) = self.start.take() else { return };
+        let mut from = 0;
+        while self.depth < self.total {
+            let Some(place) = start.next_place(open_at_start(memory.words, stride), from) else { break };
+            from = place.saturating_add(1);
+            let Some(group) = memory.groups.first() else { break };
+            let carrier = group.carrier(place);
+            let counters = as_counters(memory.words.get_mut(stride..).unwrap_or_default());
+            let open = places_of(group, counters).get(place as usize) == Some(&0);
+            if let Some(carrier) = carrier.filter(|_| open) {
+                self.place(memory, stride, Seat { group: 0, carrier, ..Seat::EMPTY });
+            }
+        }
+        if self.depth == self.total {
+            self.state = State::Found;
         }
     }
 
@@ -252,6 +291,28 @@ impl Local {
         self.dice ^= self.dice << 17;
         ((self.dice >> 32).wrapping_mul(u64::from(sides)) >> 32) as u32
     }
+}
+
+/// A start for one group of one raster, where the memory has room for one more set of open places,
+/// which is written there.
+fn good_start(memory: &mut Memory<'_>, rules: &Rules, stride: usize) -> Option<Sidon> {
+    let [group, others @ ..] = &*memory.groups else { return None };
+    let [strip] = group.strips() else { return None };
+    if others.iter().any(|other| !other.strips().is_empty()) {
+        return None;
+    }
+    let (counters, open) =
+        memory.words.get_mut(stride..)?.split_at_mut_checked(stride.checked_mul(COUNTER_WORDS)?)?;
+    for (word, places) in open.get_mut(..stride)?.iter_mut().zip(as_counters(counters).chunks(64)) {
+        *word = (0..64).zip(places).filter(|(_, c)| **c == 0).fold(0, |set, (bit, _)| set | 1 << bit);
+    }
+    Sidon::new(&Distances::of(rules, strip.raster.step().hz()), strip.raster.len())
+}
+
+/// The places that were open at the start: they lie behind the counters.
+fn open_at_start(words: &[u64], stride: usize) -> &[u64] {
+    let from = stride.saturating_mul(COUNTER_WORDS.saturating_add(1));
+    words.get(from..from.saturating_add(stride)).unwrap_or_default()
 }
 
 /// The seats of the search, and those of its mark: the first and the last third.

@@ -51,6 +51,7 @@ mod relax;
 mod repair;
 mod report;
 mod search;
+mod sidon;
 mod spares;
 mod spectrum;
 mod strike;

@@ -25,7 +25,7 @@ impl LinkSet {
 
     /// Whether a link is in it.
     pub fn contains(&self, link: u16) -> bool {
-        self.0.get(usize::from(link / 64)).is_some_and(|word| word & (1 << (link % 64)) != 0)
+        super::bits::contains(&self.0, u32::from(link))
     }
 
     /// How many there are.
