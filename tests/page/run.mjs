@@ -1,6 +1,5 @@
 // Runs every *.test.mjs here, or those whose names are given: node run.mjs [NAME...]
-// One file at a time: several browsers on two cores would only wait for each other.
-import { spawnSync } from 'node:child_process';
+import { spawn } from 'node:child_process';
 import { readdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 
@@ -13,10 +12,20 @@ if (files.length === 0) {
   console.error(`run.mjs: no *.test.mjs here starts with ${wanted.join(' or ') || 'anything'}`);
   process.exit(2);
 }
-const failed = files.filter((file) => {
-  console.log(`\n${file}`);
-  const result = spawnSync(process.execPath, ['--test-reporter=spec', file], { cwd: folder, stdio: 'inherit' });
-  return result.status !== 0;
-});
+// Two files at a time, one a core; what each prints is kept together.
+const waiting = [...files];
+const failed = [];
+async function work() {
+  for (let file = waiting.shift(); file !== undefined; file = waiting.shift()) {
+    const said = [];
+    const child = spawn(process.execPath, ['--test-reporter=spec', file], { cwd: folder });
+    child.stdout.on('data', (part) => said.push(part));
+    child.stderr.on('data', (part) => said.push(part));
+    const status = await new Promise((done) => child.on('close', done).on('error', () => done(1)));
+    console.log(`\n${file}\n${Buffer.concat(said).toString()}`);
+    if (status !== 0) failed.push(file);
+  }
+}
+await Promise.all([work(), work()]);
 if (failed.length > 0) console.error(`run.mjs: failed: ${failed.join(', ')}`);
-process.exit(failed.length > 0 ? 1 : 0);
+process.exitCode = failed.length > 0 ? 1 : 0;
