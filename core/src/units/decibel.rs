@@ -105,6 +105,12 @@ level_type!(
     "dBFS"
 );
 level_type!(
+    /// Loudness: K-weighted level relative to digital full scale. Two of them differ by loudness units (LU),
+    /// which are decibels. Source: Rec. ITU-R BS.1770-5, which writes LKFS; EBU Tech 3341 v4 for the name.
+    Lufs,
+    "LUFS"
+);
+level_type!(
     /// Sound pressure relative to 20 µPa. Source: IEC 61672-1 (from memory).
     DbSpl,
     "dB SPL"

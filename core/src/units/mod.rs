@@ -13,6 +13,6 @@ mod decibel;
 mod frequency;
 mod quantity;
 
-pub use decibel::{DbSpl, Dbfs, Dbm, Dbu, Dbv, Decibels, Level, NotFinite};
+pub use decibel::{DbSpl, Dbfs, Dbm, Dbu, Dbv, Decibels, Level, Lufs, NotFinite};
 pub use frequency::{FrequencyError, FrequencyUnit, Hertz, Megahertz, Offset};
 pub use quantity::{Pascals, Volts, Watts};

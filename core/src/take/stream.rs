@@ -1,0 +1,218 @@
+//! The frame that all meters stand in: samples in, chunk by chunk, readings out.
+
+use super::channel::Channel;
+use super::chunk::{Chunk, FRAMES};
+use super::format::Decoder;
+use super::reading::{LoudnessReading, Reading};
+use super::setup::{CHANNELS, HIGHEST_RATE_HZ, LOWEST_RATE_HZ, SetupError, Weight};
+
+/// Slices a second: what is looked at again and again is summed up over 10 ms.
+pub(super) const SLICES_PER_SECOND: u32 = 100;
+
+/// A recording under analysis. Knows all that it needs of what went by, and keeps no sound.
+#[derive(Debug, Clone)]
+pub struct Take {
+    rate_hz: u32,
+    channels: usize,
+    weights: [Weight; CHANNELS],
+    meters: [Channel; CHANNELS],
+    frames: u64,
+    unusable: u64,
+    /// How many frames the slice at work still wants; slices follow the rate as closely as whole frames can.
+    slice_wants: u32,
+    /// What is left over of the rate, in hundredths of a frame.
+    slice_rest: u32,
+    /// The beginning of a frame whose end is still to come.
+    begun: [f32; CHANNELS],
+    have: usize,
+    chunk: Chunk,
+}
+
+impl Take {
+    /// A take of nothing yet.
+    ///
+    /// # Errors
+    /// [`SetupError`] for a rate outside 8 to 192 kHz, or other than 1 to 8 channels.
+    pub fn new(rate_hz: u32, channels: usize) -> Result<Self, SetupError> {
+        if !(LOWEST_RATE_HZ..=HIGHEST_RATE_HZ).contains(&rate_hz) {
+            return Err(SetupError::Rate(rate_hz));
+        }
+        if !(1..=CHANNELS).contains(&channels) {
+            return Err(SetupError::Channels(channels));
+        }
+        let mut take = Take {
+            rate_hz,
+            channels,
+            weights: [Weight::Front; CHANNELS],
+            meters: [const { Channel::new() }; CHANNELS],
+            frames: 0,
+            unusable: 0,
+            slice_wants: 0,
+            slice_rest: 0,
+            begun: [0.0; CHANNELS],
+            have: 0,
+            chunk: Chunk::EMPTY,
+        };
+        take.begin_slice();
+        Ok(take)
+    }
+
+    /// Says how much a channel counts in the loudness of all together, from now on. Nothing happens for a
+    /// channel that is not there.
+    pub fn weigh(&mut self, channel: usize, weight: Weight) {
+        if let Some(place) = self.weights.get_mut(channel) {
+            *place = weight;
+        }
+    }
+
+    /// Samples a second of a channel.
+    pub const fn rate_hz(&self) -> u32 {
+        self.rate_hz
+    }
+
+    /// How many channels there are.
+    pub const fn channels(&self) -> usize {
+        self.channels
+    }
+
+    /// How many samples each channel had so far.
+    pub const fn frames(&self) -> u64 {
+        self.frames
+    }
+
+    /// Takes in samples, channel after channel, frame after frame, full scale at 1. A piece may end inside
+    /// a frame.
+    ///
+    /// Cost: linear in the samples; no loop over what went by.
+    pub fn push(&mut self, mut samples: &[f32]) {
+        if self.have > 0 {
+            samples = self.begin_frame(samples);
+            if self.have < self.channels {
+                return;
+            }
+            let frame = self.begun;
+            self.have = 0;
+            self.push_frames(frame.get(..self.channels).unwrap_or_default());
+        }
+        let rest = samples.len().checked_rem(self.channels).unwrap_or_default();
+        let (whole, rest) = samples.split_at_checked(samples.len().saturating_sub(rest)).unwrap_or_default();
+        self.push_frames(whole);
+        self.begin_frame(rest);
+    }
+
+    /// Takes in the bytes of a recording, as `decoder` reads them, in pieces of any size.
+    pub fn push_bytes(&mut self, decoder: &mut Decoder, mut bytes: &[u8]) {
+        let mut room = [0.0; 256];
+        while !bytes.is_empty() {
+            let samples = decoder.decode(&mut bytes, &mut room);
+            self.push(samples);
+        }
+    }
+
+    /// Nothing more will come: what waited for more is settled. A frame that was begun is dropped.
+    pub fn finish(&mut self) {
+        self.have = 0;
+        // Here: what waits for the end, such as an open run.
+    }
+
+    /// What it says so far. Cheap, and changes nothing: a meter on a page reads as often as it draws.
+    pub fn read(&self) -> Reading {
+        Reading {
+            rate_hz: self.rate_hz,
+            frames: self.frames,
+            unusable: self.unusable,
+            loudness: LoudnessReading::default(),
+            channels: self.meters.iter().take(self.channels).map(|meter| meter.read(self.frames)).collect(),
+        }
+    }
+
+    /// Keeps the beginning of a frame; returns what it did not need.
+    fn begin_frame<'s>(&mut self, samples: &'s [f32]) -> &'s [f32] {
+        let wanted = self.channels.saturating_sub(self.have).min(samples.len());
+        let (begin, rest) = samples.split_at_checked(wanted).unwrap_or_default();
+        for (place, &sample) in self.begun.iter_mut().skip(self.have).zip(begin) {
+            *place = sample;
+        }
+        self.have = self.have.saturating_add(wanted);
+        rest
+    }
+
+    /// Whole frames, cut where slices end.
+    fn push_frames(&mut self, mut samples: &[f32]) {
+        while !samples.is_empty() {
+            let frames = FRAMES.min(self.slice_wants as usize);
+            let cut = samples.len().min(frames.saturating_mul(self.channels));
+            let (now, rest) = samples.split_at_checked(cut).unwrap_or_default();
+            samples = rest;
+            self.push_chunk(now);
+        }
+    }
+
+    /// At most [`FRAMES`] frames, none beyond the end of the slice.
+    fn push_chunk(&mut self, samples: &[f32]) {
+        self.unusable = self.unusable.saturating_add(self.chunk.fill(samples, self.channels));
+        let frames = self.chunk.channel(0).len();
+        for (number, meter) in self.meters.iter_mut().enumerate().take(self.channels) {
+            meter.push(self.chunk.channel(number), self.frames);
+        }
+        // Here: what compares channels, chunk by chunk.
+        self.frames = self.frames.saturating_add(frames as u64);
+        self.slice_wants = self.slice_wants.saturating_sub(frames as u32);
+        if self.slice_wants == 0 {
+            self.end_slice();
+            self.begin_slice();
+        }
+    }
+
+    /// A hundredth of a second is complete.
+    fn end_slice(&mut self) {
+        // Here: what looks at levels of 10 ms.
+    }
+
+    fn begin_slice(&mut self) {
+        self.slice_rest = self.slice_rest.saturating_add(self.rate_hz);
+        self.slice_wants = self.slice_rest.checked_div(SLICES_PER_SECOND).unwrap_or_default();
+        self.slice_rest = self.slice_rest.checked_rem(SLICES_PER_SECOND).unwrap_or_default();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_take_says_what_it_cannot_be() {
+        assert_eq!(Take::new(7_999, 1).err(), Some(SetupError::Rate(7_999)));
+        assert_eq!(Take::new(192_001, 1).err(), Some(SetupError::Rate(192_001)));
+        assert_eq!(Take::new(48_000, 0).err(), Some(SetupError::Channels(0)));
+        assert_eq!(Take::new(48_000, 9).err(), Some(SetupError::Channels(9)));
+    }
+
+    #[test]
+    fn the_pieces_of_a_take_do_not_matter() {
+        let samples: Vec<f32> = (0..3_000_u32).map(|n| ((n * n) % 1_009) as f32 / 1_009.0 - 0.5).collect();
+        for channels in 1..=CHANNELS {
+            let mut whole = Take::new(11_025, channels).unwrap();
+            whole.push(&samples);
+            for size in [1, 7, 333] {
+                let mut pieces = Take::new(11_025, channels).unwrap();
+                samples.chunks(size).for_each(|piece| pieces.push(piece));
+                assert_eq!(whole.read(), pieces.read(), "{channels} channels in pieces of {size}");
+                assert_eq!(whole.slice_wants, pieces.slice_wants);
+            }
+            assert_eq!(whole.frames(), (3_000 / channels) as u64);
+        }
+    }
+
+    #[test]
+    fn slices_keep_step_with_the_rate() {
+        let mut take = Take::new(11_025, 1).unwrap();
+        let mut lengths = [0; 100];
+        for length in &mut lengths {
+            *length = take.slice_wants;
+            take.push(&vec![0.0; take.slice_wants as usize]);
+        }
+        assert_eq!(lengths.iter().sum::<u32>(), 11_025);
+        assert!(lengths.iter().all(|length| (110..=111).contains(length)));
+    }
+}
