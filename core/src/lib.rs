@@ -43,6 +43,7 @@
 //! | --- | --- | --- |
 //! | [`sheet`] | the rows of the run sheet | whoever prints or exports |
 //! | [`shoot`] | the file form of a job, checked, and as a problem to plan | whoever reads or writes shoots |
+//! | [`trouble`] | finding what is wrong with a link, in the fewest seconds | whoever stands beside a link that fails |
 //! | [`take`] | what a test recording says: peaks, loudness, speech, noise | whoever has sound |
 //! | [`preset`] | factory sets of carriers, and which fits here | whoever has devices with sets and numbers |
 //! | [`plan`] | carriers, spares, proofs, loosenings, repair, why not | whoever has links in other forms |
@@ -107,6 +108,8 @@ pub mod plan;
 pub mod preset;
 
 pub mod take;
+
+pub mod trouble;
 
 pub mod shoot;
 

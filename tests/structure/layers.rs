@@ -23,7 +23,7 @@ const TABLE: [(&str, &[&str]); 18] = [
     ("trim", &["chain"]),
     ("take", &["trim", "chain"]),
     ("pairing", &[]),
-    ("trouble", &["plan", "trim", "reach", "battery", "take", "pairing"]),
+    ("trouble", &["rules", "plan", "trim", "reach", "battery", "take", "pairing"]),
     ("shoot", &ALL),
     ("sheet", &ALL_AND_SHOOT),
     ("lib", &["shoot", "sheet"]),
