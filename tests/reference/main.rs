@@ -19,3 +19,5 @@ mod sweep;
 mod units;
 
 mod shoots;
+
+mod speech;
