@@ -19,10 +19,10 @@ pub fn edges(stretch: &Gap, ramp: usize, at: usize) -> f64 {
 pub fn drop_out(samples: &mut [f32], gap: Gap, ramp: usize, left_dbfs: f64, chance: &mut Chance) {
     let left = ratio(left_dbfs);
     let (from, to) = (gap.start.saturating_sub(ramp), (gap.end + ramp).min(samples.len()));
-    for at in from..to {
+    for (at, sample) in samples.iter_mut().enumerate().take(to).skip(from) {
         let muted = edges(&gap, ramp, at);
-        let received = f64::from(samples[at]) * (1.0 - muted);
-        samples[at] = (received + muted * left * chance.normal()) as f32;
+        let received = f64::from(*sample) * (1.0 - muted);
+        *sample = (received + muted * left * chance.normal()) as f32;
     }
 }
 
@@ -32,9 +32,9 @@ pub fn burst(samples: &mut [f32], rate_hz: u32, stretch: Gap, level_dbfs: f64, c
     let level = ratio(level_dbfs);
     let ramp = (f64::from(rate_hz) * 0.000_5) as usize;
     let (from, to) = (stretch.start.saturating_sub(ramp), (stretch.end + ramp).min(samples.len()));
-    for at in from..to {
+    for (at, sample) in samples.iter_mut().enumerate().take(to).skip(from) {
         let share = edges(&stretch, ramp, at);
         let noise = level * chance.normal();
-        samples[at] = (f64::from(samples[at]) * (1.0 - share) + share * noise) as f32;
+        *sample = (f64::from(*sample) * (1.0 - share) + share * noise) as f32;
     }
 }
