@@ -49,6 +49,7 @@
 //! | [`plan`] | carriers, spares, proofs, loosenings, repair, why not | whoever has links in other forms |
 //! | [`survey`] | what sweeps heard, cell by cell: quiet, busy, unheard | a receiver that feeds readings |
 //! | [`sweep`] | text of a sweep, in pieces, to readings | whoever reads files |
+//! | [`chain`] | levels from the mouth to the file, and the settings that suit | whoever sets levels |
 //! | [`intermod`] | products: what lands on what, how near, how strong | whoever has carriers and only wants to check |
 //! | [`rules`] | the cautions | every surface where somebody acts |
 //! | [`television`] | channels of seven countries and areas | whoever names multiplexes |
@@ -106,6 +107,8 @@ pub mod survey;
 pub mod plan;
 
 pub mod preset;
+
+pub mod chain;
 
 pub mod take;
 

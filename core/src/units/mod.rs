@@ -11,8 +11,10 @@
 
 mod decibel;
 mod frequency;
+mod millibel;
 mod quantity;
 
 pub use decibel::{DbSpl, Dbfs, Dbm, Dbu, Dbv, Decibels, Level, Lufs, NotFinite};
 pub use frequency::{FrequencyError, FrequencyUnit, Hertz, Megahertz, Offset};
+pub use millibel::Millibels;
 pub use quantity::{Pascals, Volts, Watts};
