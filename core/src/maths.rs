@@ -12,3 +12,8 @@ pub(crate) fn log10(x: f64) -> f64 {
 pub(crate) fn exp10(x: f64) -> f64 {
     libm::exp10(x)
 }
+
+/// Tangent of an angle in radians.
+pub(crate) fn tan(x: f64) -> f64 {
+    libm::tan(x)
+}

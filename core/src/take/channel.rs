@@ -1,41 +1,77 @@
 //! What is measured of one channel.
 
+use super::chunk::FRAMES;
+use super::filters::{Energy, Filters, Views};
 use super::level;
+use super::noise::Noise;
+use super::peak::Peak;
 use super::reading::ChannelReading;
+use super::speech::{Pace, Speech};
+
+/// What depends on the sampling rate only.
+#[derive(Debug, Clone)]
+pub(super) struct Tuning {
+    pub(super) filters: Filters,
+    pub(super) pace: Pace,
+}
 
 #[derive(Debug, Clone)]
 pub(super) struct Channel {
-    sum: f64,
-    squares: f64,
-    peak: f32,
-    peak_at: u64,
+    peak: Peak,
+    views: Views,
+    speech: Speech,
+    noise: Noise,
+    /// Of the slice at work.
+    slice: Energy,
+    /// Sum of squares without what is below hearing, up to the slice at work.
+    heard: f64,
 }
 
 impl Channel {
     pub(super) const fn new() -> Self {
-        Channel { sum: 0.0, squares: 0.0, peak: 0.0, peak_at: 0 }
-    }
-
-    /// Samples from frame `at` on.
-    pub(super) fn push(&mut self, samples: &[f32], at: u64) {
-        for (&sample, at) in samples.iter().zip(at..) {
-            self.sum += f64::from(sample);
-            self.squares += f64::from(sample) * f64::from(sample);
-            if sample.abs() > self.peak {
-                (self.peak, self.peak_at) = (sample.abs(), at);
-            }
+        Channel {
+            peak: Peak::new(),
+            views: Views::new(),
+            speech: Speech::new(),
+            noise: Noise::new(),
+            slice: Energy { weighted: 0.0, heard: 0.0 },
+            heard: 0.0,
         }
     }
 
-    pub(super) fn read(&self, frames: u64) -> ChannelReading {
-        let peak = level::of_amplitude(f64::from(self.peak));
+    /// Samples from frame `at` on.
+    pub(super) fn push(&mut self, tuning: &Tuning, samples: &[f32], at: u64) {
+        self.peak.push(samples, at);
+        let mut room = [0.0; FRAMES];
+        let energy = self.views.push(&tuning.filters, samples, &mut room);
+        self.slice.weighted += energy.weighted;
+        self.slice.heard += energy.heard;
+        self.speech.push(&tuning.pace, room.get(..samples.len()).unwrap_or_default());
+    }
+
+    /// A slice of so many frames is complete. Returns its mean powers.
+    pub(super) fn end_slice(&mut self, frames: u32) -> Energy {
+        let frames = f64::from(frames.max(1));
+        self.heard += self.slice.heard;
+        let mean = Energy { weighted: self.slice.weighted / frames, heard: self.slice.heard / frames };
+        self.slice = Energy::default();
+        self.noise.push(mean.heard);
+        mean
+    }
+
+    pub(super) fn read(&self, tuning: &Tuning, frames: u64) -> ChannelReading {
+        let count = frames.max(1) as f64;
+        let speech = self.speech.read(&tuning.pace, self.heard + self.slice.heard, frames);
+        let noise_floor = self.noise.floor();
         ChannelReading {
-            sample_peak: peak,
-            sample_peak_at: self.peak_at,
-            true_peak: peak,
-            rms: level::of_power(self.squares / frames.max(1) as f64),
-            dc: self.sum / frames.max(1) as f64,
-            ..ChannelReading::default()
+            sample_peak: level::of_amplitude(f64::from(self.peak.sample)),
+            sample_peak_at: self.peak.sample_at,
+            true_peak: level::of_amplitude(f64::from(self.peak.true_peak())),
+            rms: level::of_power(self.peak.squares / count),
+            dc: self.peak.sum / count,
+            speech,
+            noise_floor,
+            speech_to_noise: speech.zip(noise_floor).map(|(speech, noise)| speech.level - noise),
         }
     }
 }

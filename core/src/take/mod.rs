@@ -14,8 +14,10 @@
 //!     let sample = 0.125_893 * (core::f64::consts::TAU * 1_000.0 * f64::from(frame) / 48_000.0).sin();
 //!     take.push(&[sample as f32; 2]);
 //! }
+//! take.finish();
 //! let reading = take.read();
 //! let left = reading.channels[0];
+//! assert!((reading.loudness.momentary.unwrap().value() - -18.0).abs() < 0.1);
 //! assert!((left.true_peak.unwrap().value() - -18.0).abs() < 0.05);
 //! assert!((left.rms.unwrap().value() - -21.01).abs() < 0.01);
 //! # Ok::<(), spurless::take::SetupError>(())
@@ -32,10 +34,16 @@
 
 mod channel;
 mod chunk;
+mod filters;
 mod format;
+mod histogram;
 mod level;
+mod loudness;
+mod noise;
+mod peak;
 mod reading;
 mod setup;
+mod speech;
 mod stream;
 
 pub use format::{Decoder, SampleFormat};

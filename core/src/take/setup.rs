@@ -24,7 +24,6 @@ pub enum Weight {
 }
 
 impl Weight {
-    #[allow(dead_code)] // until loudness is measured
     pub(super) const fn factor(self) -> f64 {
         match self {
             Weight::Front => 1.0,

@@ -1,10 +1,13 @@
 //! The frame that all meters stand in: samples in, chunk by chunk, readings out.
 
-use super::channel::Channel;
+use super::channel::{Channel, Tuning};
 use super::chunk::{Chunk, FRAMES};
+use super::filters::Filters;
 use super::format::Decoder;
-use super::reading::{LoudnessReading, Reading};
+use super::loudness::Loudness;
+use super::reading::Reading;
 use super::setup::{CHANNELS, HIGHEST_RATE_HZ, LOWEST_RATE_HZ, SetupError, Weight};
+use super::speech::Pace;
 
 /// Slices a second: what is looked at again and again is summed up over 10 ms.
 pub(super) const SLICES_PER_SECOND: u32 = 100;
@@ -15,16 +18,16 @@ pub struct Take {
     rate_hz: u32,
     channels: usize,
     weights: [Weight; CHANNELS],
+    tuning: Tuning,
     meters: [Channel; CHANNELS],
+    loudness: Loudness,
     frames: u64,
-    unusable: u64,
-    /// How many frames the slice at work still wants; slices follow the rate as closely as whole frames can.
+    /// How many frames the slice at work has in all, and still wants; slices follow the rate as closely as
+    /// whole frames can.
+    slice_frames: u32,
     slice_wants: u32,
     /// What is left over of the rate, in hundredths of a frame.
     slice_rest: u32,
-    /// The beginning of a frame whose end is still to come.
-    begun: [f32; CHANNELS],
-    have: usize,
     chunk: Chunk,
 }
 
@@ -44,13 +47,13 @@ impl Take {
             rate_hz,
             channels,
             weights: [Weight::Front; CHANNELS],
+            tuning: Tuning { filters: Filters::new(rate_hz), pace: Pace::new(rate_hz) },
             meters: [const { Channel::new() }; CHANNELS],
+            loudness: Loudness::new(),
             frames: 0,
-            unusable: 0,
+            slice_frames: 0,
             slice_wants: 0,
             slice_rest: 0,
-            begun: [0.0; CHANNELS],
-            have: 0,
             chunk: Chunk::EMPTY,
         };
         take.begin_slice();
@@ -75,7 +78,7 @@ impl Take {
         self.channels
     }
 
-    /// How many samples each channel had so far.
+    /// How many samples of each channel were measured so far.
     pub const fn frames(&self) -> u64 {
         self.frames
     }
@@ -83,21 +86,16 @@ impl Take {
     /// Takes in samples, channel after channel, frame after frame, full scale at 1. A piece may end inside
     /// a frame.
     ///
-    /// Cost: linear in the samples; no loop over what went by.
+    /// Cost: linear in the samples; no loop over what went by. The last few milliseconds wait for
+    /// those that follow, or for [`Take::finish`].
     pub fn push(&mut self, mut samples: &[f32]) {
-        if self.have > 0 {
-            samples = self.begin_frame(samples);
-            if self.have < self.channels {
-                return;
+        while !samples.is_empty() {
+            let most = FRAMES.min(self.slice_wants as usize);
+            samples = self.chunk.fill(samples, self.channels, most);
+            if self.chunk.frames() >= most {
+                self.end_chunk();
             }
-            let frame = self.begun;
-            self.have = 0;
-            self.push_frames(frame.get(..self.channels).unwrap_or_default());
         }
-        let rest = samples.len().checked_rem(self.channels).unwrap_or_default();
-        let (whole, rest) = samples.split_at_checked(samples.len().saturating_sub(rest)).unwrap_or_default();
-        self.push_frames(whole);
-        self.begin_frame(rest);
     }
 
     /// Takes in the bytes of a recording, as `decoder` reads them, in pieces of any size.
@@ -109,9 +107,9 @@ impl Take {
         }
     }
 
-    /// Nothing more will come: what waited for more is settled. A frame that was begun is dropped.
+    /// Nothing more will come: what waited for more is settled. A frame that is not complete is dropped.
     pub fn finish(&mut self) {
-        self.have = 0;
+        self.end_chunk();
         // Here: what waits for the end, such as an open run.
     }
 
@@ -120,42 +118,25 @@ impl Take {
         Reading {
             rate_hz: self.rate_hz,
             frames: self.frames,
-            unusable: self.unusable,
-            loudness: LoudnessReading::default(),
-            channels: self.meters.iter().take(self.channels).map(|meter| meter.read(self.frames)).collect(),
+            unusable: self.chunk.unusable(),
+            loudness: self.loudness.read(),
+            channels: self
+                .meters
+                .iter()
+                .take(self.channels)
+                .map(|meter| meter.read(&self.tuning, self.frames))
+                .collect(),
         }
     }
 
-    /// Keeps the beginning of a frame; returns what it did not need.
-    fn begin_frame<'s>(&mut self, samples: &'s [f32]) -> &'s [f32] {
-        let wanted = self.channels.saturating_sub(self.have).min(samples.len());
-        let (begin, rest) = samples.split_at_checked(wanted).unwrap_or_default();
-        for (place, &sample) in self.begun.iter_mut().skip(self.have).zip(begin) {
-            *place = sample;
-        }
-        self.have = self.have.saturating_add(wanted);
-        rest
-    }
-
-    /// Whole frames, cut where slices end.
-    fn push_frames(&mut self, mut samples: &[f32]) {
-        while !samples.is_empty() {
-            let frames = FRAMES.min(self.slice_wants as usize);
-            let cut = samples.len().min(frames.saturating_mul(self.channels));
-            let (now, rest) = samples.split_at_checked(cut).unwrap_or_default();
-            samples = rest;
-            self.push_chunk(now);
-        }
-    }
-
-    /// At most [`FRAMES`] frames, none beyond the end of the slice.
-    fn push_chunk(&mut self, samples: &[f32]) {
-        self.unusable = self.unusable.saturating_add(self.chunk.fill(samples, self.channels));
-        let frames = self.chunk.channel(0).len();
+    /// What has come is measured: [`FRAMES`] frames, or fewer where a slice ends.
+    fn end_chunk(&mut self) {
         for (number, meter) in self.meters.iter_mut().enumerate().take(self.channels) {
-            meter.push(self.chunk.channel(number), self.frames);
+            meter.push(&self.tuning, self.chunk.channel(number), self.frames);
         }
         // Here: what compares channels, chunk by chunk.
+        let frames = self.chunk.frames();
+        self.chunk.clear();
         self.frames = self.frames.saturating_add(frames as u64);
         self.slice_wants = self.slice_wants.saturating_sub(frames as u32);
         if self.slice_wants == 0 {
@@ -166,12 +147,17 @@ impl Take {
 
     /// A hundredth of a second is complete.
     fn end_slice(&mut self) {
-        // Here: what looks at levels of 10 ms.
+        let mut power = 0.0;
+        for (meter, weight) in self.meters.iter_mut().zip(self.weights).take(self.channels) {
+            power += weight.factor() * meter.end_slice(self.slice_frames).weighted;
+        }
+        self.loudness.push(power);
     }
 
     fn begin_slice(&mut self) {
         self.slice_rest = self.slice_rest.saturating_add(self.rate_hz);
-        self.slice_wants = self.slice_rest.checked_div(SLICES_PER_SECOND).unwrap_or_default();
+        self.slice_frames = self.slice_rest.checked_div(SLICES_PER_SECOND).unwrap_or_default();
+        self.slice_wants = self.slice_frames;
         self.slice_rest = self.slice_rest.checked_rem(SLICES_PER_SECOND).unwrap_or_default();
     }
 }
@@ -194,9 +180,11 @@ mod tests {
         for channels in 1..=CHANNELS {
             let mut whole = Take::new(11_025, channels).unwrap();
             whole.push(&samples);
+            whole.finish();
             for size in [1, 7, 333] {
                 let mut pieces = Take::new(11_025, channels).unwrap();
                 samples.chunks(size).for_each(|piece| pieces.push(piece));
+                pieces.finish();
                 assert_eq!(whole.read(), pieces.read(), "{channels} channels in pieces of {size}");
                 assert_eq!(whole.slice_wants, pieces.slice_wants);
             }
