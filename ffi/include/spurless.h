@@ -48,7 +48,7 @@
 
 /* For a survey around so many carriers. */
 #define SPURLESS_SURVEY_MEMORY(carriers) \
-    ((size_t)SPURLESS_SURVEY_BYTES + ((size_t)SPURLESS_SURVEY_BYTES_CELL * (size_t)(carriers) + 7) / 8 * 8)
+    ((size_t)SPURLESS_SURVEY_BYTES + ((size_t)SPURLESS_SURVEY_BYTES_CELL * ((size_t)(carriers) + (size_t)(carriers) / SPURLESS_SURVEY_CELLS_FLOOR) + 7) / 8 * 8)
 
 /*
  * For a plan of so many links and spares (seats), in groups of links that tune alike, which tune so
@@ -91,12 +91,17 @@
 /*
  Bytes of a survey beside its cells. For SPURLESS_SURVEY_MEMORY.
  */
-#define SPURLESS_SURVEY_BYTES 128
+#define SPURLESS_SURVEY_BYTES 144
 
 /*
  Bytes of a survey for each cell. For SPURLESS_SURVEY_MEMORY.
  */
-#define SPURLESS_SURVEY_BYTES_CELL 4
+#define SPURLESS_SURVEY_BYTES_CELL 8
+
+/*
+ Cells that share one more, for their floor, at least. For SPURLESS_SURVEY_MEMORY.
+ */
+#define SPURLESS_SURVEY_CELLS_FLOOR 20
 
 /*
  Bytes of a plan beside all that follows. For SPURLESS_PLAN_MEMORY.
@@ -367,7 +372,7 @@ enum spurless_heard
 #endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
  {
     /*
-     Part of it was never measured: nothing can be said. Not heard is not free.
+     Part of it was never measured and the rest is quiet: nothing can be said. Not heard is not free.
      */
     SPURLESS_HEARD_UNHEARD = 0,
     /*
@@ -1023,7 +1028,7 @@ typedef struct spurless_verdict {
      */
     int32_t heard;
     /*
-     The power in the whole bandwidth, on the scale of the readings; 0 where unheard.
+     The power in the bandwidth as far as it was heard, averaged over the passes; 0 where unheard.
      */
     int32_t level_hundredths_db;
     /*

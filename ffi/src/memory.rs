@@ -3,7 +3,8 @@
 
 use core_spurless::intermod::{self, check};
 use core_spurless::plan::{self, Group, Seat, Size};
-use core_spurless::survey::Cell;
+use core_spurless::raster::Raster;
+use core_spurless::survey::{Cell, cells_for};
 use core_spurless::units::Hertz;
 
 use crate::check::Check;
@@ -67,9 +68,11 @@ pub const SPURLESS_CHECK_BYTES: usize = 640;
 /// Bytes of a check for each carrier. For SPURLESS_CHECK_MEMORY.
 pub const SPURLESS_CHECK_BYTES_CARRIER: usize = 96;
 /// Bytes of a survey beside its cells. For SPURLESS_SURVEY_MEMORY.
-pub const SPURLESS_SURVEY_BYTES: usize = 128;
+pub const SPURLESS_SURVEY_BYTES: usize = 144;
 /// Bytes of a survey for each cell. For SPURLESS_SURVEY_MEMORY.
-pub const SPURLESS_SURVEY_BYTES_CELL: usize = 4;
+pub const SPURLESS_SURVEY_BYTES_CELL: usize = 8;
+/// Cells that share one more, for their floor, at least. For SPURLESS_SURVEY_MEMORY.
+pub const SPURLESS_SURVEY_CELLS_FLOOR: usize = 20;
 /// Bytes of a plan beside all that follows. For SPURLESS_PLAN_MEMORY.
 pub const SPURLESS_PLAN_BYTES: usize = 1280;
 /// Bytes of a plan for each link and each spare. For SPURLESS_PLAN_MEMORY.
@@ -101,8 +104,18 @@ const _: () = {
         carriers = carriers.saturating_mul(2);
     }
 
-    let survey = size_of::<Placed<Survey>>().saturating_add(waste(2));
+    // With the floor that every survey has.
+    let survey = size_of::<Placed<Survey>>().saturating_add(waste(2)).saturating_add(size_of::<Cell>());
     assert!(survey <= SPURLESS_SURVEY_BYTES);
+    let carriers = SPURLESS_SURVEY_CELLS_FLOOR.saturating_mul(10).saturating_sub(1);
+    let Ok(widest) = Raster::new(
+        Hertz::ZERO,
+        Hertz::new((carriers as u32).saturating_sub(1).saturating_mul(100_000)),
+        Hertz::new(100_000),
+    ) else {
+        panic!()
+    };
+    assert!(cells_for(&widest) <= carriers.saturating_add(carriers / SPURLESS_SURVEY_CELLS_FLOOR));
     assert!(size_of::<Cell>() <= SPURLESS_SURVEY_BYTES_CELL);
 
     let plan = size_of::<Placed<Plan>>().saturating_add(waste(10));

@@ -16,7 +16,7 @@ use crate::status::{self, Status};
 #[repr(i32)]
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Heard {
-    /// Part of it was never measured: nothing can be said. Not heard is not free.
+    /// Part of it was never measured and the rest is quiet: nothing can be said. Not heard is not free.
     Unheard = 0,
     /// Nothing stands out of the noise.
     Quiet = 1,
@@ -30,7 +30,7 @@ pub enum Heard {
 pub struct Verdict {
     /// One of spurless_heard.
     pub heard: i32,
-    /// The power in the whole bandwidth, on the scale of the readings; 0 where unheard.
+    /// The power in the bandwidth as far as it was heard, averaged over the passes; 0 where unheard.
     pub level_hundredths_db: i32,
     /// How far the loudest cell stands over the floor; 0 unless busy.
     pub over_floor_hundredths_db: i32,
@@ -58,8 +58,12 @@ impl Survey {
     pub(crate) fn view(&mut self) -> Result<(SurveyView<'static>, u32), Status> {
         let view = match self.view {
             Some(view) => view,
-            // SAFETY: `change` counts up, and a plan looks at the count before it looks at the view.
-            None => SurveyView::new(self.grid, unsafe { self.cells.shared() })?,
+            None => {
+                // SAFETY: there is no view; plans refuse to use an earlier one after the count.
+                survey::Survey::resume(self.grid, unsafe { self.cells.exclusive() })?.view();
+                // SAFETY: `change` counts up, and a plan looks at the count before it looks at the view.
+                SurveyView::settled(self.grid, unsafe { self.cells.shared() })?
+            }
         };
         self.view = Some(view);
         Ok((view, self.changes))
@@ -233,7 +237,7 @@ pub unsafe extern "C" fn spurless_survey_verdict(
         let (heard, level, over) = match found {
             survey::Verdict::Unheard => (Heard::Unheard, 0, 0),
             survey::Verdict::Quiet { level } => (Heard::Quiet, level.hundredths(), 0),
-            survey::Verdict::Busy { level, over } => (Heard::Busy, level.hundredths(), hundredths(over)),
+            survey::Verdict::Busy { level, over, .. } => (Heard::Busy, level.hundredths(), hundredths(over)),
         };
         out.write(Verdict {
             heard: heard as i32,

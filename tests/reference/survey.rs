@@ -2,7 +2,7 @@
 
 use spurless::raster::Raster;
 use spurless::survey::{
-    Cell, FALSE_ALARM_FACTOR, Survey, SurveyView, TooFewCells, Verdict, default_margin, memory,
+    Cell, FALSE_ALARM_FACTOR, Survey, SurveyView, TooFewCells, Verdict, cells_for, default_margin, memory,
 };
 use spurless::sweep::Reading;
 use spurless::units::{Decibels, Hertz, Level};
@@ -25,7 +25,7 @@ fn grid(cells: usize) -> Raster {
 
 /// One reading for each cell, exactly over it.
 fn surveyed(levels: &[i32]) -> Vec<Cell> {
-    let mut cells = vec![Cell::EMPTY; levels.len()];
+    let mut cells = vec![Cell::EMPTY; cells_for(&grid(levels.len()))];
     let mut survey = Survey::new(grid(levels.len()), &mut cells).unwrap();
     for (place, &level) in (0..).zip(levels) {
         let middle = 1_000 * (FIRST_KHZ + STEP_KHZ * place);
@@ -36,8 +36,8 @@ fn surveyed(levels: &[i32]) -> Vec<Cell> {
 }
 
 fn floor(levels: &[i32]) -> f64 {
-    let cells = surveyed(levels);
-    SurveyView::new(grid(levels.len()), &cells).unwrap().floor().unwrap().decibels()
+    let mut cells = surveyed(levels);
+    SurveyView::new(grid(levels.len()), &mut cells).unwrap().floor().unwrap().decibels()
 }
 
 /// One look at noise of mean power 0 dB: power is exponentially distributed. Evenly spread
@@ -88,7 +88,8 @@ fn the_floor_of_even_levels_is_that_level_whatever_its_sign() {
 fn held_noise_stands_above_single_looks_by_the_harmonic_sum() {
     // The mean of the largest of n exponential looks is 1 + 1/2 + ... + 1/n means: order statistics,
     // textbook. The quantile of the largest of two is the square root of a quantile of one.
-    let held = |n: f64| (0..4_999).map(move |i| -(1.0 - ((f64::from(i) + 0.5) / 4_999.0).powf(1.0 / n)).ln());
+    let shuffled = || (0..4_999_u32).map(|i| f64::from((i * 7_919) % 4_999));
+    let held = |n: f64| shuffled().map(move |i| -(1.0 - ((i + 0.5) / 4_999.0).powf(1.0 / n)).ln());
     for (passes, above_db) in [(2.0, 1.761), (10.0, 4.667)] {
         let levels: Vec<i32> = held(passes).map(|p| in_hundredths(p) - 10_000).collect();
         let floor = floor(&levels);
@@ -99,14 +100,14 @@ fn held_noise_stands_above_single_looks_by_the_harmonic_sum() {
 #[test]
 fn powers_are_added_not_decibels() {
     // 25 kHz bins to 200 kHz: +9.031 dB, 10 log(200/25). The middle of a carrier between two cells.
-    let cells = surveyed(&[-10_600; 41]);
-    let view = SurveyView::new(grid(41), &cells).unwrap();
+    let mut cells = surveyed(&[-10_600; 41]);
+    let view = SurveyView::new(grid(41), &mut cells).unwrap();
     let between = Hertz::new(600_512_500);
     let level = view.level_in(between, khz(200)).unwrap();
     assert!((level.decibels() - (-106.0 + 9.031)).abs() <= 0.01, "{level}");
     // 0 dBm and 0 dBm are 3.01 dBm: definition.
-    let cells = surveyed(&[0, 0]);
-    let view = SurveyView::new(grid(2), &cells).unwrap();
+    let mut cells = surveyed(&[0, 0]);
+    let view = SurveyView::new(grid(2), &mut cells).unwrap();
     assert_eq!(view.level_in(Hertz::new(600_012_500), khz(50)), Some(hundredths(301)));
 }
 
@@ -115,8 +116,8 @@ fn busy_begins_at_the_margin_exactly() {
     let mut levels = [-10_000; 41];
     for (peak, busy) in [(-9_001, false), (-9_000, true), (-8_999, true)] {
         levels[20] = peak;
-        let cells = surveyed(&levels);
-        let view = SurveyView::new(grid(41), &cells).unwrap();
+        let mut cells = surveyed(&levels);
+        let view = SurveyView::new(grid(41), &mut cells).unwrap();
         // The peak, 10 dB up, is 8.4 dB over the mean and cut away: the floor stays.
         assert_eq!(view.floor(), Some(hundredths(-10_000)));
         let verdict = view.verdict(khz(600_500), khz(200), default_margin());
@@ -125,8 +126,8 @@ fn busy_begins_at_the_margin_exactly() {
             assert_eq!(over.value(), f64::from(peak + 10_000) / 100.0);
         }
     }
-    let cells = surveyed(&levels);
-    let view = SurveyView::new(grid(41), &cells).unwrap();
+    let mut cells = surveyed(&levels);
+    let view = SurveyView::new(grid(41), &mut cells).unwrap();
     let lax = view.verdict(khz(600_500), khz(200), Decibels::new(10.02).unwrap());
     assert!(matches!(lax, Verdict::Quiet { .. }));
 }
@@ -136,8 +137,8 @@ fn a_carrier_needs_the_cells_strictly_inside_its_bandwidth() {
     // One loud cell at 600.500: busy for carriers less than half the bandwidth away.
     let mut levels = [-10_000; 41];
     levels[20] = -6_000;
-    let cells = surveyed(&levels);
-    let view = SurveyView::new(grid(41), &cells).unwrap();
+    let mut cells = surveyed(&levels);
+    let view = SurveyView::new(grid(41), &mut cells).unwrap();
     let busy = |carrier_hz, bandwidth_hz| {
         let verdict = view.verdict(Hertz::new(carrier_hz), Hertz::new(bandwidth_hz), default_margin());
         matches!(verdict, Verdict::Busy { .. })
@@ -153,7 +154,11 @@ fn a_carrier_needs_the_cells_strictly_inside_its_bandwidth() {
 fn what_was_not_heard_is_never_quiet() {
     let mut cells = surveyed(&[-10_000; 41]);
     let verdict = |cells: &[Cell], carrier| {
-        SurveyView::new(grid(41), cells).unwrap().verdict(khz(carrier), khz(200), default_margin())
+        SurveyView::new(grid(41), &mut cells.to_vec()).unwrap().verdict(
+            khz(carrier),
+            khz(200),
+            default_margin(),
+        )
     };
     assert!(matches!(verdict(&cells, 600_500), Verdict::Quiet { .. }));
     // Beyond either end: 75 kHz to each side are needed.
@@ -177,12 +182,12 @@ fn what_was_not_heard_is_never_quiet() {
     assert_eq!(survey.view().level_in(khz(600_500), khz(200)), None);
     survey.add(Reading { low: Hertz::new(600_509_375), high: Hertz::new(600_512_500), level });
     assert!(matches!(survey.view().verdict(khz(600_500), khz(200), default_margin()), Verdict::Quiet { .. }));
-    assert_eq!(verdict(&[Cell::EMPTY; 41], 600_500), Verdict::Unheard);
+    assert_eq!(verdict(&[Cell::EMPTY; 42], 600_500), Verdict::Unheard);
 }
 
 #[test]
 fn a_cell_holds_the_loudest_of_its_passes() {
-    let mut cells = [Cell::EMPTY; 3];
+    let mut cells = [Cell::EMPTY; 4];
     let mut survey = Survey::new(grid(3), &mut cells).unwrap();
     for level in [-9_000, -7_000, -8_000] {
         let (low, high) = (khz(600_000), khz(600_050));
@@ -199,10 +204,10 @@ fn a_cell_holds_the_loudest_of_its_passes() {
 
 #[test]
 fn memory_that_is_too_small_is_refused_and_told_how_much_it_takes() {
-    let mut cells = [Cell::EMPTY; 40];
+    let mut cells = [Cell::EMPTY; 41];
     let refused = Survey::new(grid(41), &mut cells).unwrap_err();
-    assert_eq!(refused, TooFewCells { wanted: 41, given: 40 });
-    assert_eq!(refused.to_string(), "the survey wants 41 cells and was given 40");
-    assert_eq!(SurveyView::new(grid(41), &cells).unwrap_err(), refused);
+    assert_eq!(refused, TooFewCells { wanted: 42, given: 41 });
+    assert_eq!(refused.to_string(), "the survey wants 42 cells and was given 41");
+    assert_eq!(SurveyView::new(grid(41), &mut cells).unwrap_err(), refused);
     assert_eq!(memory(1_681), std::mem::size_of::<[Cell; 1_681]>());
 }

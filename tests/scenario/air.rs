@@ -3,7 +3,7 @@
 use std::process::Command;
 
 use spurless::raster::Raster;
-use spurless::survey::{Cell, Survey, Verdict, default_margin};
+use spurless::survey::{Cell, Survey, Verdict, cells_for, default_margin};
 use spurless::sweep::{Counts, Event, Options, Reader};
 use spurless::television::Television;
 use spurless::units::Hertz;
@@ -20,7 +20,7 @@ fn khz(khz: u32) -> Hertz {
 
 /// Reads the sweep in pieces that cut its lines anywhere.
 fn surveyed(grid: Raster) -> (Vec<Cell>, Counts) {
-    let mut cells = vec![Cell::EMPTY; grid.len() as usize];
+    let mut cells = vec![Cell::EMPTY; cells_for(&grid)];
     let mut survey = Survey::new(grid, &mut cells).unwrap();
     let mut reader = Reader::new(Options::DEFAULT);
     let mut add = |event| match event {
@@ -65,7 +65,7 @@ fn the_sweep_is_read_whole_and_its_floor_found() {
     let (mut cells, counts) = surveyed(grid);
     // Two passes of 2 601 points less the 81 from 573 to 575 MHz; four lines above them.
     assert_eq!((counts.lines, counts.readings, counts.refused), (4 + 2 * 2_520, 2 * 2_520, 0));
-    let survey = Survey::resume(grid, &mut cells).unwrap();
+    let mut survey = Survey::resume(grid, &mut cells).unwrap();
     let floor = survey.floor().unwrap().decibels();
     assert!((floor + 106.0).abs() <= 2.0, "{floor}");
     let unheard: Vec<u32> =
@@ -76,8 +76,8 @@ fn the_sweep_is_read_whole_and_its_floor_found() {
 
 #[test]
 fn the_first_window_is_as_the_story_says() {
-    let (cells, _) = surveyed(window());
-    let view = spurless::survey::SurveyView::new(window(), &cells).unwrap();
+    let (mut cells, _) = surveyed(window());
+    let view = spurless::survey::SurveyView::new(window(), &mut cells).unwrap();
     let verdict = |carrier| view.verdict(carrier, BANDWIDTH, default_margin());
     let lawful = lawful();
     assert_eq!((window().len(), lawful.len()), (1_681, 1_027));
@@ -102,8 +102,8 @@ fn the_first_window_is_as_the_story_says() {
 
 #[test]
 fn whoever_is_on_the_air_is_heard() {
-    let (cells, _) = surveyed(window());
-    let view = spurless::survey::SurveyView::new(window(), &cells).unwrap();
+    let (mut cells, _) = surveyed(window());
+    let view = spurless::survey::SurveyView::new(window(), &mut cells).unwrap();
     for (carrier, level_db) in FOREIGN_KHZ.into_iter().zip([-64.0, -61.0, -70.0, -66.0, -78.0, -83.0]) {
         let loudest = view.loudest_in(khz(carrier), BANDWIDTH).unwrap().decibels();
         assert!((loudest - level_db).abs() <= 1.0, "{carrier}: {loudest}");

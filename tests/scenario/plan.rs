@@ -323,7 +323,7 @@ fn with_the_sweep_it_also_keeps_out_of_the_wall_and_of_what_nobody_heard() {
     };
     reader.feed(SWEEP.as_bytes(), &mut add);
     reader.finish(&mut add);
-    let problem = brief.problem(Some(SurveyView::new(grid, &cells).unwrap()));
+    let problem = brief.problem(Some(SurveyView::new(grid, &mut cells).unwrap()));
     // The wall's carriers are busy, or the sweep closes nothing and this test proves nothing.
     let (lawful, quiet) = (open_points(&brief.problem(None), "L5").1, open_points(&problem, "L5").1);
     assert_eq!(lawful, 81);

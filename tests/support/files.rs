@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use spurless::raster::Raster;
 use spurless::shoot::{Header, Refused, Shoot};
 use spurless::survey::{Cell, Survey, SurveyView, cells_for};
-use spurless::sweep::{Event, Options, Reader};
+use spurless::sweep::{Counts, Event, Options, Reader};
 use spurless::units::FrequencyUnit;
 
 /// How many complaints about sweeps are kept.
@@ -45,6 +45,8 @@ pub struct ReadSurvey {
     cells: Vec<Cell>,
     /// What could not be read, with its place; the rest was.
     pub complaints: Vec<String>,
+    /// How much was read, all files together.
+    pub counts: Counts,
 }
 
 impl ReadSurvey {
@@ -53,7 +55,7 @@ impl ReadSurvey {
     /// # Panics
     /// Never: the cells were made for the grid.
     pub fn view(&self) -> SurveyView<'_> {
-        match SurveyView::new(self.grid, &self.cells) {
+        match SurveyView::settled(self.grid, &self.cells) {
             Ok(view) => view,
             #[allow(clippy::panic)] // see above
             Err(error) => panic!("{error}"),
@@ -72,7 +74,7 @@ pub fn read_survey(
 ) -> Result<ReadSurvey, String> {
     let mut cells = vec![Cell::EMPTY; cells_for(&grid)];
     let mut survey = Survey::new(grid, &mut cells).map_err(|error| error.to_string())?;
-    let mut complaints = Vec::new();
+    let (mut complaints, mut all) = (Vec::new(), Counts::default());
     for path in paths {
         let place = path.display();
         let says = |error: std::io::Error| format!("{place}: {error}");
@@ -101,6 +103,8 @@ pub fn read_survey(
         if counts.readings == 0 {
             return Err(first.unwrap_or_else(|| format!("{place}: no line of it could be used")));
         }
+        all = all.join(counts);
     }
-    Ok(ReadSurvey { grid, cells, complaints })
+    survey.view();
+    Ok(ReadSurvey { grid, cells, complaints, counts: all })
 }

@@ -11,7 +11,7 @@ use std::sync::OnceLock;
 use spurless::intermod::{Carrier, Guards, naive};
 use spurless::plan::{Link, Present, Problem, Rules, Size, Spectrum, Status, Sum, Unheard, Variation};
 use spurless::raster::{Raster, Tuning};
-use spurless::survey::{Cell, Survey, Verdict, default_margin};
+use spurless::survey::{Cell, Survey, Verdict, cells_for, default_margin};
 use spurless::sweep::Reading;
 use spurless::units::{Hertz, Level};
 use spurless_tests::files::read_shoot;
@@ -189,7 +189,7 @@ fn c_hears_and_plans_what_rust_does() {
             });
         }
 
-        let mut cells = vec![Cell::EMPTY; 81];
+        let mut cells = vec![Cell::EMPTY; cells_for(&grid)];
         let mut survey = Survey::new(grid, &mut cells).unwrap();
         readings.iter().for_each(|&reading| survey.add(reading));
         let view = survey.view();
@@ -198,7 +198,7 @@ fn c_hears_and_plans_what_rust_does() {
             let (kind, word, level, over) = match view.verdict(carrier, khz(200), default_margin()) {
                 Verdict::Unheard => (0, "unheard", 0, 0.0),
                 Verdict::Quiet { level } => (1, "quiet", level.hundredths(), 0.0),
-                Verdict::Busy { level, over } => (2, "busy", level.hundredths(), over.value()),
+                Verdict::Busy { level, over, .. } => (2, "busy", level.hundredths(), over.value()),
             };
             kinds[kind] += 1;
             writeln!(expected, "{} {word} {level} {:.0}", carrier.hz(), over * 100.0).unwrap();

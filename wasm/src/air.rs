@@ -93,7 +93,7 @@ impl Air {
     pub fn end_file(&mut self) -> Result<(), Refusal> {
         let Some(reader) = self.reader.take() else { return Ok(()) };
         let counts = self.hear(|mut found| reader.finish(&mut found))?;
-        self.before = sum(self.before, counts);
+        self.before = self.before.join(counts);
         Ok(())
     }
 
@@ -101,7 +101,7 @@ impl Air {
     #[wasm_bindgen(unchecked_return_type = "AirSummary")]
     pub fn summary(&self) -> Result<JsValue, Refusal> {
         let counts = self.reader.as_ref().map_or(Counts::default(), |reader| reader.counts());
-        let counts = sum(self.before, counts);
+        let counts = self.before.join(counts);
         let view = self.view()?;
         let coverage = view.coverage();
         object(&SummaryView {
@@ -154,7 +154,7 @@ impl Air {
 
 impl Air {
     fn view(&self) -> Result<SurveyView<'_>, Refusal> {
-        SurveyView::new(self.grid, &self.cells).map_err(Refusal::new)
+        SurveyView::settled(self.grid, &self.cells).map_err(Refusal::new)
     }
 
     /// Lets `read` find what it finds.
@@ -162,20 +162,14 @@ impl Air {
         let cells: &mut Vec<Cell> = Rc::make_mut(&mut self.cells);
         let mut survey = Survey::resume(self.grid, cells).map_err(Refusal::new)?;
         let complaints = &mut self.complaints;
-        Ok(read(&mut |event| match event {
+        let answer = read(&mut |event| match event {
             Event::Reading(reading) => survey.add(reading),
             Event::Problem(problem) if complaints.len() < COMPLAINTS => complaints.push(problem.to_string()),
             Event::Problem(_) => {}
-        }))
-    }
-}
-
-fn sum(one: Counts, other: Counts) -> Counts {
-    Counts {
-        lines: one.lines.saturating_add(other.lines),
-        refused: one.refused.saturating_add(other.refused),
-        readings: one.readings.saturating_add(other.readings),
-        unheard: one.unheard.saturating_add(other.unheard),
+        });
+        // Works out the floors, once for everybody who asks.
+        survey.view();
+        Ok(answer)
     }
 }
 
@@ -188,10 +182,9 @@ pub struct Heard {
 }
 
 impl Heard {
-    /// To be asked; never `None`, since the cells were made for the grid. The floor is worked out
-    /// here.
+    /// To be asked; never `None`, since the cells were made for the grid.
     pub(crate) fn view(&self) -> Option<SurveyView<'_>> {
-        SurveyView::new(self.grid, &self.cells).ok()
+        SurveyView::settled(self.grid, &self.cells).ok()
     }
 }
 

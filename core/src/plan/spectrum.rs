@@ -122,7 +122,9 @@ impl<'a> Spectrum<'a> {
         match survey.verdict(carrier, bandwidth, self.margin) {
             Verdict::Quiet { .. } => None,
             Verdict::Unheard => (self.unheard == Unheard::Avoid).then_some(Reason::Unheard),
-            Verdict::Busy { level, .. } => Some(Reason::Busy { level, floor: survey.floor()? }),
+            Verdict::Busy { loudest, .. } => {
+                Some(Reason::Busy { level: loudest, floor: survey.floor_at(carrier)? })
+            }
         }
     }
 }

@@ -4,22 +4,26 @@ use crate::raster::Raster;
 use crate::sweep::Reading;
 use crate::units::Level;
 
-/// What was heard in one stretch of spectrum, as wide as the raster's step: four bytes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// What was heard in one stretch of spectrum, as wide as the raster's step: eight bytes.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cell {
     /// Hundredths of a decibel; `NOTHING` until a reading touches the cell.
     loudest: i16,
     /// Which eighths were covered, the lowest in bit 0.
     covered: u8,
     passes: u8,
+    /// The power that fell into the cell, all passes together.
+    sum: f32,
 }
 
 /// Lower than any [`Level`].
 const NOTHING: i16 = i16::MIN;
+/// Passes that are left of 255 where another would not fit.
+const HALF_FULL: u8 = 127;
 
 impl Cell {
     /// Nothing measured yet.
-    pub const EMPTY: Cell = Cell { loudest: NOTHING, covered: 0, passes: 0 };
+    pub const EMPTY: Cell = Cell { loudest: NOTHING, covered: 0, passes: 0, sum: 0.0 };
 
     /// Whether all of it was measured. A gap of an eighth of the cell, or more, is always noticed.
     pub const fn is_heard(self) -> bool {
@@ -37,9 +41,57 @@ impl Cell {
         if self.loudest == NOTHING { None } else { Some(Level::from_hundredths(self.loudest as i64)) }
     }
 
-    /// How many readings covered its middle: the passes of the sweep over it, at most 255.
+    /// How many readings covered its middle: the passes of the sweep over it. After 255
+    /// it falls to 128 and goes on.
     pub const fn passes(self) -> u8 {
         self.passes
+    }
+
+    /// The mean over the passes of the power in the cell's own width, if all of it was measured.
+    ///
+    /// A wide bin gives the cell its share, narrow ones are added; so means of cells may be added,
+    /// whatever the sweep's bins were.
+    ///
+    /// ```
+    /// use spurless::raster::Raster;
+    /// use spurless::survey::{Cell, Survey, cells_for};
+    /// use spurless::sweep::Reading;
+    /// use spurless::units::{Hertz, Level};
+    /// let grid = Raster::single(Hertz::from_khz(600_000));
+    /// let mut memory = [Cell::EMPTY; cells_for(&grid)];
+    /// let mut survey = Survey::new(grid, &mut memory).unwrap();
+    /// for level in [-9_000, -8_000] {
+    ///     let level = Level::from_hundredths(level);
+    ///     survey.add(Reading { low: Hertz::new(599_999_999), high: Hertz::new(600_000_001), level });
+    /// }
+    /// // Half of each reading, 2 Hz wide, lies in the cell, 1 Hz wide: -3.01 dB. And 10^-9 and 10^-8
+    /// // have the mean 5.5 x 10^-9, -82.60 dB.
+    /// let cell = survey.cells()[0];
+    /// assert_eq!(cell.mean(), Some(Level::from_hundredths(-8_260 - 301)));
+    /// assert_eq!(cell.heard(), Some(Level::from_hundredths(-8_000)));
+    /// ```
+    pub fn mean(self) -> Option<Level> {
+        self.power().map(Level::of_power)
+    }
+
+    /// Not a cell at all: the floor of a segment, kept behind the cells.
+    pub(super) const fn floor(held: Level, power: f64) -> Cell {
+        Cell { loudest: held.hundredths(), covered: u8::MAX, passes: 1, sum: power as f32 }
+    }
+
+    fn count_pass(&mut self) {
+        if self.passes == u8::MAX {
+            // From here on, older passes count for less and less.
+            self.passes = HALF_FULL;
+            self.sum *= f32::from(HALF_FULL) / f32::from(u8::MAX);
+        }
+        self.passes = self.passes.saturating_add(1);
+    }
+
+    /// The same as a power relative to zero on the scale.
+    pub(super) fn power(self) -> Option<f64> {
+        // The middle may lie in a gap too narrow to count.
+        self.is_heard().then(|| f64::from(self.sum) / f64::from(self.passes.max(1)))
     }
 }
 
@@ -63,6 +115,7 @@ pub(super) fn add(grid: &Raster, cells: &mut [Cell], reading: Reading) {
     let (Ok(first), Ok(end)) = (usize::try_from(first), usize::try_from(end.max(0))) else { return };
     let end = end.min(cells.len());
     let level = reading.level.hundredths();
+    let density = reading.level.power() as f32 / high.saturating_sub(low) as f32;
     let mut middle = i64::try_from(first).unwrap_or(i64::MAX).saturating_mul(8).saturating_add(4);
     for cell in cells.get_mut(first..end).unwrap_or_default() {
         let cell_from = middle.saturating_sub(4);
@@ -70,8 +123,11 @@ pub(super) fn add(grid: &Raster, cells: &mut [Cell], reading: Reading) {
         cell.covered |= mask(eighths_from.saturating_sub(cell_from), eighths_to.saturating_sub(cell_from));
         let middle_at = middle.saturating_mul(step);
         if low.saturating_mul(4) <= middle_at && middle_at < high.saturating_mul(4) {
-            cell.passes = cell.passes.saturating_add(1);
+            cell.count_pass();
         }
+        let from = middle_at / 4;
+        let (from, end) = (from.saturating_sub(step), from.saturating_add(step));
+        cell.sum += density * high.min(end).saturating_sub(low.max(from)) as f32;
         middle = middle.saturating_add(8);
     }
 }

@@ -34,14 +34,14 @@ impl SurveyView<'_> {
     ///
     /// ```
     /// use spurless::raster::Raster;
-    /// use spurless::survey::{Cell, Column, Survey};
+    /// use spurless::survey::{Cell, Column, Survey, cells_for};
     /// use spurless::sweep::Reading;
     /// use spurless::units::{Hertz, Level};
     ///
     /// let khz = Hertz::from_khz;
     /// let level = Level::from_hundredths;
     /// let grid = Raster::new(khz(606_000), khz(606_300), khz(25)).unwrap();
-    /// let mut memory = [Cell::EMPTY; 13];
+    /// let mut memory = [Cell::EMPTY; cells_for(&grid)];
     /// let mut survey = Survey::new(grid, &mut memory).unwrap();
     /// survey.add(Reading { low: khz(605_980), high: khz(606_200), level: level(-10_600) });
     /// survey.add(Reading { low: khz(606_040), high: khz(606_050), level: level(-8_000) });
@@ -130,7 +130,7 @@ mod tests {
     /// Cells of 10 Hz around 100, 110, 120, 130: edges at 95, 105, 115, 125, 135.
     fn survey(readings: &[(u32, u32, i64)], look: impl FnOnce(SurveyView<'_>)) {
         let grid = Raster::new(Hertz::new(100), Hertz::new(130), Hertz::new(10)).unwrap();
-        let mut cells = [Cell::EMPTY; 4];
+        let mut cells = [Cell::EMPTY; 5];
         let mut survey = Survey::new(grid, &mut cells).unwrap();
         for &(low, high, level) in readings {
             let level = Level::from_hundredths(level);

@@ -2,7 +2,7 @@
 
 use super::dialect::Fields;
 use super::problem::{Column, Fault};
-use super::{Reading, number};
+use super::{Moment, Reading, Taken, number};
 use crate::units::{FrequencyUnit, Hertz};
 
 /// Whether a field is a date: `2026-03-07`.
@@ -35,7 +35,7 @@ pub(super) type Misplaced<'t> = (Column, &'t [u8], Fault);
 
 /// Reads a line: calls `found` for each bin in order, with `None` where nothing was heard.
 ///
-/// A level that cannot be read costs its own bin; anything else wrong costs the line.
+/// Says when the hop was made; a time that cannot be read costs nothing else. A level that cannot be read costs its own bin; anything else wrong costs the line.
 ///
 /// # Errors
 /// The first fault.
@@ -43,7 +43,7 @@ pub(super) fn line<'t>(
     line: &'t [u8],
     separator: u8,
     mut found: impl FnMut(Option<Reading>),
-) -> Result<(), Misplaced<'t>> {
+) -> Result<Option<Taken>, Misplaced<'t>> {
     let mut fields = Fields::new(line, separator);
     let date = fields.next().unwrap_or_default();
     if !is_date(date) {
@@ -51,7 +51,7 @@ pub(super) fn line<'t>(
     }
     let too_short =
         || (Column::Whole, line, Fault::HopTooShort { found: Fields::new(line, separator).len() });
-    let _time = fields.next().ok_or_else(too_short)?;
+    let time = fields.next().ok_or_else(too_short)?;
     let low = fields.next().ok_or_else(too_short)?;
     let high = fields.next().ok_or_else(too_short)?;
     let width = fields.next().ok_or_else(too_short)?;
@@ -79,7 +79,7 @@ pub(super) fn line<'t>(
     }
 
     let hop = Hop { low_hz, width_hundredths, bins };
-    let mut first_fault = Ok(());
+    let mut first_fault = Ok(Moment::read(date, time).map(|at| Taken { first: at, last: at }));
     let mut low = hop.edge(0);
     for bin in 0..hop.bins {
         let high = hop.edge(bin.saturating_add(1));

@@ -3,7 +3,7 @@
 use super::columns::{Point, Points};
 use super::dialect::{self, Fields};
 use super::problem::{Column, Fault, Problem, Snippet};
-use super::{Counts, Event, Options, hops, number};
+use super::{Counts, Event, Options, Taken, hops, number};
 use crate::units::{FrequencyUnit, Hertz, Level};
 
 /// What the lines so far have shown the sweep to be.
@@ -33,7 +33,7 @@ pub(super) struct Lines {
 
 impl Lines {
     pub(super) const fn new(options: Options) -> Self {
-        let counts = Counts { lines: 0, refused: 0, readings: 0, unheard: 0 };
+        let counts = Counts { lines: 0, refused: 0, readings: 0, unheard: 0, taken: None };
         Lines { options, counts, form: Form::Unknown, points: Points::new(options.widest_step) }
     }
 
@@ -161,8 +161,9 @@ impl Lines {
             Some(reading) => counted(counts, Event::Reading(reading), found),
             None => counts.unheard = counts.unheard.saturating_add(1),
         });
-        if let Err((column, text, fault)) = outcome {
-            self.problem(column, text, fault, found);
+        match outcome {
+            Ok(taken) => self.counts.taken = Taken::join(self.counts.taken, taken),
+            Err((column, text, fault)) => self.problem(column, text, fault, found),
         }
     }
 

@@ -14,16 +14,20 @@
 //! separate, or inside quotes. Blank lines and lines that begin with `#` are skipped. A level of `nan`
 //! or `-inf` means that nothing was heard there: counted, not an error, and no reading.
 //!
+//! Hops say when they were made; columns do not ([`Counts::taken`]).
+//!
 //! A bad line is reported with its place and remedy, and costs only itself.
 
 mod columns;
 mod dialect;
 mod hops;
 mod lines;
+mod moment;
 mod number;
 mod problem;
 mod reader;
 
+pub use moment::{Moment, Taken};
 pub use problem::{Column, Fault, Problem, Snippet};
 pub use reader::{Counts, LONGEST_LINE, LineReader, Options, Reader};
 

@@ -1,7 +1,7 @@
 //! From pieces of text to lines.
 
-use super::Event;
 use super::lines::Lines;
+use super::{Event, Taken};
 use crate::units::{FrequencyUnit, Hertz};
 
 /// What the caller knows about a sweep.
@@ -35,6 +35,21 @@ pub struct Counts {
     pub readings: u64,
     /// Points and bins that say themselves that nothing was heard.
     pub unheard: u64,
+    /// When it was swept, as far as the lines say so.
+    pub taken: Option<Taken>,
+}
+
+impl Counts {
+    /// Of two files together.
+    pub fn join(self, other: Counts) -> Counts {
+        Counts {
+            lines: self.lines.saturating_add(other.lines),
+            refused: self.refused.saturating_add(other.refused),
+            readings: self.readings.saturating_add(other.readings),
+            unheard: self.unheard.saturating_add(other.unheard),
+            taken: Taken::join(self.taken, other.taken),
+        }
+    }
 }
 
 /// The longest line that [`Reader`] holds: hops of some 8 000 bins.
