@@ -51,7 +51,7 @@
 //! | [`sweep`] | text of a sweep, in pieces, to readings | whoever reads files |
 //! | [`chain`] | levels from the mouth to the file, and the settings that suit | whoever sets levels |
 //! | [`intermod`] | products: what lands on what, how near, how strong | whoever has carriers and only wants to check |
-//! | [`rules`] | the cautions | every surface where somebody acts |
+//! | [`rules`] | bands by region: may I, how strongly, who says so; the cautions | every surface where somebody acts |
 //! | [`television`] | channels of seven countries and areas | whoever names multiplexes |
 //! | [`raster`] | tuning windows, what two devices share | whoever knows device ranges |
 //! | [`units`] | hertz, decibels, levels | everybody |
@@ -80,8 +80,8 @@
 //!
 //! # What it does not do
 //!
-//! It knows no law: what may be used is entered as permits, and a plan is no permit. A licence and local rules
-//! come first; never transmit in spectrum of emergency, aviation or medical services. It does not listen, and
+//! Its tables of bands ([`rules`]) say what was read where and when; they are advice, and a plan is no permit. A
+//! licence and local rules come first; never transmit in spectrum of emergency, aviation or medical services. It does not listen, and
 //! a sweep says nothing about later. Version 0.1 has no levels, reach, batteries, test takes, pairing or fault
 //! finding.
 #![cfg_attr(not(test), no_std)]

@@ -243,6 +243,7 @@ pub(crate) fn with_problem<T>(case: &Case, job: impl FnOnce(Problem<'_>) -> T) -
         foreign: &foreign,
         spectrum: Spectrum {
             permits: &permits,
+            closed: &[],
             blocked: &blocked,
             multiplexes: &[],
             survey: None,

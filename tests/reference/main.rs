@@ -13,6 +13,9 @@ mod television;
 
 mod plan;
 
+mod closed;
+mod rules;
+
 mod intermod;
 mod survey;
 mod sweep;

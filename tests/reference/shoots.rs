@@ -56,7 +56,7 @@ const BROKEN: [(&str, &str); 54] = [
     ("unknown-field-on-top", "line 2, column 77, venue: unknown field `venue`, expected one of `format`, `version`, `name`, `note`, `site`, `rules`, `links`; take it out, or mend its spelling"),
     ("unknown-field", "line 7, column 53, site.foreign[0].carier_hz: unknown field `carier_hz`, expected one of `label`, `carrier_hz`, `protected`; take it out, or mend its spelling"),
     ("unknown-raster", r#"line 4, column 24, site.television: unknown variant `moon`, expected one of `europe`, `united-states`, `canada`, `australia`, `japan`, `china`, `brazil`; write for example "europe" or "united-states", or null"#),
-    ("unknown-region", r#"line 4, column 22, site.region: unknown variant `osmere`, expected `none`; write "none""#),
+    ("unknown-region", r#"line 4, column 22, site.region: unknown variant `osmere`, expected one of `none`, `united-states`, `canada`, `europe`, `united-kingdom`, `germany`, `austria`, `australia`, `japan`, `hong-kong`; write for example "united-kingdom", or "none""#),
     ("version-as-text", r#"line 2, column 44, version: string "1"; write 1"#),
     ("version-missing", r#"field "version": write 1"#),
     ("version-newer", "this shoot was saved by a newer Spurless (version 2, this one reads up to 1); update this one, or save it there in the older form"),

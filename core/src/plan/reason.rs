@@ -4,6 +4,7 @@ use core::fmt;
 
 use super::spectrum::Blocked;
 use crate::intermod::Form;
+use crate::rules::Closed;
 use crate::television::Channel;
 use crate::units::{Hertz, Level, Megahertz, Offset};
 
@@ -78,6 +79,8 @@ pub enum Reason<'a> {
     EndsNeverMeet,
     /// Outside everything that is permitted here.
     NotPermitted,
+    /// Inside a band that the rules of the region close.
+    Closed(Closed),
     /// Inside a stretch that somebody blocked.
     Blocked(Blocked<'a>),
     /// Inside a television channel in use.
@@ -151,6 +154,14 @@ impl fmt::Display for Reason<'_> {
             Reason::NotPermitted => {
                 f.write_str("outside what is permitted here; ask locally before you switch on")
             }
+            Reason::Closed(Closed { low, high, service, band }) => write!(
+                f,
+                "inside {} to {} MHz, closed by the rules here: {} [{}]",
+                low.megahertz(),
+                high.megahertz(),
+                service.why(),
+                band.source
+            ),
             Reason::Blocked(Blocked { low, high, why }) => {
                 write!(f, "inside {} to {} MHz, closed: {why}", low.megahertz(), high.megahertz())
             }

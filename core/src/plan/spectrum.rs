@@ -1,6 +1,7 @@
 //! Where carriers may go at all.
 
 use super::reason::Reason;
+use crate::rules;
 use crate::survey::{SurveyView, Verdict};
 use crate::television::Channel;
 use crate::units::{Decibels, Hertz, Level};
@@ -42,6 +43,8 @@ pub enum Unheard {
 pub struct Spectrum<'a> {
     /// Where use is allowed. Empty means that nothing is known, and nothing is held against a carrier.
     pub permits: &'a [Permit<'a>],
+    /// Where the rules of the region close a band to everybody.
+    pub closed: &'a [rules::Closed],
     /// Where it is not.
     pub blocked: &'a [Blocked<'a>],
     /// Television channels in use here.
@@ -73,6 +76,7 @@ impl<'a> Spectrum<'a> {
     /// Nothing is known: every carrier may be used.
     pub const UNKNOWN: Spectrum<'static> = Spectrum {
         permits: &[],
+        closed: &[],
         blocked: &[],
         multiplexes: &[],
         survey: None,
@@ -86,13 +90,16 @@ impl<'a> Spectrum<'a> {
     /// Cost: linear in the entries, and in the survey's cells under the carrier.
     pub fn against(&self, carrier: Hertz, bandwidth: Hertz) -> impl Iterator<Item = Reason<'a>> + use<'a> {
         let by_law = self.unlawful(carrier, bandwidth).then_some(Reason::NotPermitted);
+        let closed =
+            self.closed.iter().filter(move |piece| runs_into(carrier, bandwidth, piece.low, piece.high));
         let opened = self.opened;
-        let closed = (0..=u16::MAX).zip(self.blocked).filter(move |&(index, _)| opened != Some(index));
-        let blocked = closed.filter(move |(_, b)| runs_into(carrier, bandwidth, b.low, b.high));
+        let unopened = (0..=u16::MAX).zip(self.blocked).filter(move |&(index, _)| opened != Some(index));
+        let blocked = unopened.filter(move |(_, b)| runs_into(carrier, bandwidth, b.low, b.high));
         let television =
             self.multiplexes.iter().filter(move |m| runs_into(carrier, bandwidth, m.low, m.high));
         by_law
             .into_iter()
+            .chain(closed.map(|&piece| Reason::Closed(piece)))
             .chain(blocked.map(|(_, &b)| Reason::Blocked(b)))
             .chain(television.map(|&channel| Reason::Multiplex(channel)))
             .chain(self.heard_against(carrier, bandwidth))

@@ -7,6 +7,7 @@ use super::state::{BLOCKED, FOREIGN, LINKS, Link, MULTIPLEXES, PERMITS, Shoot, S
 use crate::intermod::{Guards, Kind};
 use crate::plan;
 use crate::raster::{Raster, Tuning};
+use crate::rules::Closed;
 use crate::survey::SurveyView;
 use crate::television::Channel;
 use crate::units::{Decibels, Hertz};
@@ -16,12 +17,16 @@ use crate::units::{Decibels, Hertz};
 /// published source).
 pub const SURVEY_STEP: Hertz = Hertz::from_khz(25);
 
+/// The most stretches that the rules of a region can close: a dozen bands, each permit cutting one in two.
+const CLOSED: usize = PERMITS + 12;
+
 /// A shoot, checked, in the planner's terms. It borrows the shoot's names.
 #[derive(Debug, Clone)]
 pub struct Brief<'a> {
     links: Vec<plan::Link<'a>, LINKS>,
     foreign: Vec<plan::Foreign<'a>, FOREIGN>,
     permits: Vec<plan::Permit<'a>, PERMITS>,
+    closed: Vec<Closed, CLOSED>,
     blocked: Vec<plan::Blocked<'a>, BLOCKED>,
     multiplexes: Vec<Channel, MULTIPLEXES>,
     rules: plan::Rules,
@@ -48,6 +53,7 @@ impl Shoot {
             links: Vec::new(),
             foreign: Vec::new(),
             permits: Vec::new(),
+            closed: Vec::new(),
             blocked: Vec::new(),
             multiplexes: Vec::new(),
             rules: plan::Rules { spacing: rules.spacing_hz, guards },
@@ -78,12 +84,23 @@ impl Shoot {
         }
         for (number, multiplex) in (1..).zip(&self.site.multiplexes) {
             let wrong = |wrong| ShootError { place: Place::Multiplex(number), wrong };
-            let television = self.site.television.ok_or_else(|| wrong(Wrong::NoTelevision))?;
+            let television = self.site.raster().ok_or_else(|| wrong(Wrong::NoTelevision))?;
             let channel =
                 television.channel(&multiplex.channel).ok_or_else(|| wrong(Wrong::NoSuchChannel))?;
             let _ = brief.multiplexes.push(channel);
         }
+        self.close(&mut brief);
         Ok(brief)
+    }
+
+    /// What the region's rules close where the links could go, the user's permits cut out.
+    fn close(&self, brief: &mut Brief<'_>) {
+        let Some((low, high)) = brief.reach() else { return };
+        let permits: Vec<_, PERMITS> = brief.permits.iter().map(|p| (p.low, p.high)).collect();
+        self.site.region.closed_between(low, high, &permits, |piece| {
+            // As many as there can be find room, see CLOSED.
+            let _ = brief.closed.push(piece);
+        });
     }
 
     fn link<'a>(&'a self, link: &'a Link, earlier: &[Link]) -> Result<plan::Link<'a>, ShootError> {
@@ -154,12 +171,17 @@ impl<'a> Brief<'a> {
     ///
     /// `None` if no link can tune anything.
     pub fn survey_grid(&self) -> Option<Raster> {
-        let step = SURVEY_STEP.hz();
+        let (low, high) = self.reach()?;
+        let low = low.hz().saturating_sub(low.hz().checked_rem(SURVEY_STEP.hz())?);
+        Raster::new(Hertz::new(low), high, SURVEY_STEP).ok()
+    }
+
+    /// All that the links can tune with their width on both sides.
+    fn reach(&self) -> Option<(Hertz, Hertz)> {
         let ends = self.links.iter().filter_map(|link| Some((link.tuning.ends()?, link.bandwidth.hz())));
         let low = ends.clone().map(|((low, _), width)| low.hz().saturating_sub(width)).min()?;
         let high = ends.map(|((_, high), width)| high.hz().saturating_add(width)).max()?;
-        let low = low.saturating_sub(low.checked_rem(step)?);
-        Raster::new(Hertz::new(low), Hertz::new(high), SURVEY_STEP).ok()
+        Some((Hertz::new(low), Hertz::new(high)))
     }
 
     /// The problem to plan, with what was heard if anybody listened.
@@ -169,6 +191,7 @@ impl<'a> Brief<'a> {
             foreign: &self.foreign,
             spectrum: plan::Spectrum {
                 permits: &self.permits,
+                closed: &self.closed,
                 blocked: &self.blocked,
                 multiplexes: &self.multiplexes,
                 survey,

@@ -90,7 +90,7 @@ pub fn remedy(path: &str) -> Remedy {
         | "three_transmitter_5_hz"
         | "two_transmitter_7_hz" => "write whole hertz, for example 75000, or null for not looked at",
         "unheard" => "write \"avoid\" or \"allow\"",
-        "region" => "write \"none\"",
+        "region" => "write for example \"united-kingdom\", or \"none\"",
         "television" => "write for example \"europe\" or \"united-states\", or null",
         "kind" => "write \"body-worn\", \"plug-on\" or \"handheld\"",
         "spares" | "busy_over_floor_db" => "write a whole number from 0 to 255",

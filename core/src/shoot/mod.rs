@@ -18,11 +18,12 @@
 
 mod brief;
 mod error;
+mod law;
 mod state;
 
 pub use brief::{Brief, SURVEY_STEP};
 pub use error::{Header, HeaderError, Place, Refused, Remedy, ShootError, Wrong, remedy};
 pub use state::{
-    BLOCKED, FOREIGN, Foreign, LINKS, Label, Link, MULTIPLEXES, Multiplex, PERMITS, Region, Rules, Shoot,
-    Site, Stretch, TRANSMITTERS, Text, Transmitter, TransmitterKind, Unheard, VERSION, WINDOWS, Window,
+    BLOCKED, FOREIGN, Foreign, LINKS, Label, Link, MULTIPLEXES, Multiplex, PERMITS, Rules, Shoot, Site,
+    Stretch, TRANSMITTERS, Text, Transmitter, TransmitterKind, Unheard, VERSION, WINDOWS, Window,
 };

@@ -4,6 +4,7 @@ use heapless::{String, Vec};
 use serde::{Deserialize, Serialize};
 
 use crate::raster::{PIECES, Raster, RasterError};
+use crate::rules::Region;
 use crate::television::Television;
 use crate::units::Hertz;
 
@@ -61,10 +62,10 @@ pub struct Shoot {
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Site {
-    /// The rule set that applies; `none` where there is none.
+    /// The rule set that applies; `none` where there is none. What it closes stays closed in a plan.
     #[serde(default)]
     pub region: Region,
-    /// How television channels are numbered here; needed to name multiplexes.
+    /// How television channels are numbered here, to name multiplexes; as in the region where it is left out.
     #[serde(default)]
     pub television: Option<Television>,
     /// Spectrum that may be used here. With none listed, nothing is known and nothing is refused.
@@ -79,16 +80,6 @@ pub struct Site {
     /// Spectrum to keep out of.
     #[serde(default)]
     pub blocked: Vec<Stretch, BLOCKED>,
-}
-
-/// A rule set. Only `none` until rules by region are part of this crate: what may be used is then
-/// what the permits say.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Region {
-    /// No rule set.
-    #[default]
-    None,
 }
 
 /// A stretch of spectrum and why it is listed.

@@ -145,6 +145,7 @@ pub unsafe extern "C" fn spurless_plan_start(
             foreign: room.take(parts.foreign, |i| given.foreign(i))?,
             spectrum: plan::Spectrum {
                 permits: room.take(parts.permits, |i| given.permit(i))?,
+                closed: &[],
                 blocked: room.take(parts.blocked, |i| given.blocked(i))?,
                 multiplexes: &[],
                 survey: heard.map(|(view, _)| view),
