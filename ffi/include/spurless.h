@@ -106,7 +106,7 @@
 /*
  Bytes of a plan beside all that follows. For SPURLESS_PLAN_MEMORY.
  */
-#define SPURLESS_PLAN_BYTES 1280
+#define SPURLESS_PLAN_BYTES 1344
 
 /*
  Bytes of a plan for each link and each spare. For SPURLESS_PLAN_MEMORY.

@@ -74,7 +74,7 @@ pub const SPURLESS_SURVEY_BYTES_CELL: usize = 8;
 /// Cells that share one more, for their floor, at least. For SPURLESS_SURVEY_MEMORY.
 pub const SPURLESS_SURVEY_CELLS_FLOOR: usize = 20;
 /// Bytes of a plan beside all that follows. For SPURLESS_PLAN_MEMORY.
-pub const SPURLESS_PLAN_BYTES: usize = 1280;
+pub const SPURLESS_PLAN_BYTES: usize = 1344;
 /// Bytes of a plan for each link and each spare. For SPURLESS_PLAN_MEMORY.
 pub const SPURLESS_PLAN_BYTES_SEAT: usize = 160;
 /// Bytes of a plan for each group of links that tune alike. For SPURLESS_PLAN_MEMORY.
