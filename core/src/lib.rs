@@ -44,7 +44,10 @@
 //! | [`sheet`] | the rows of the run sheet | whoever prints or exports |
 //! | [`shoot`] | the file form of a job, checked, and as a problem to plan | whoever reads or writes shoots |
 //! | [`trouble`] | finding what is wrong with a link, in the fewest seconds | whoever stands beside a link that fails |
+//! | [`pairing`] | which transmitter is live on what, proved how | whoever switches transmitters on |
 //! | [`take`] | what a test recording says: peaks, loudness, speech, noise | whoever has sound |
+//! | [`battery`] | run time, and when to change cells | whoever plans a day |
+//! | [`reach`] | how far a link carries, and what carries it farther | whoever walks away from the camera |
 //! | [`preset`] | factory sets of carriers, and which fits here | whoever has devices with sets and numbers |
 //! | [`plan`] | carriers, spares, proofs, loosenings, repair, why not | whoever has links in other forms |
 //! | [`survey`] | what sweeps heard, cell by cell: quiet, busy, unheard | a receiver that feeds readings |
@@ -82,8 +85,7 @@
 //!
 //! Its tables of bands ([`rules`]) say what was read where and when; they are advice, and a plan is no permit. A
 //! licence and local rules come first; never transmit in spectrum of emergency, aviation or medical services. It does not listen, and
-//! a sweep says nothing about later. Version 0.1 has no levels, reach, batteries, test takes, pairing or fault
-//! finding.
+//! a sweep says nothing about later. Version 0.1 has no levels, test takes or fault finding.
 #![cfg_attr(not(test), no_std)]
 #![forbid(unsafe_code)]
 
@@ -110,7 +112,13 @@ pub mod preset;
 
 pub mod chain;
 
+pub mod reach;
+
+pub mod battery;
+
 pub mod take;
+
+pub mod pairing;
 
 pub mod trouble;
 

@@ -17,3 +17,18 @@ pub(crate) fn exp10(x: f64) -> f64 {
 pub(crate) fn tan(x: f64) -> f64 {
     libm::tan(x)
 }
+
+/// Square root; NaN for a negative number.
+pub(crate) fn sqrt(x: f64) -> f64 {
+    libm::sqrt(x)
+}
+
+/// `e^x - 1`, exact also where that is tiny.
+pub(crate) fn expm1(x: f64) -> f64 {
+    libm::expm1(x)
+}
+
+/// Natural logarithm of `1 + x`, exact also where that is tiny.
+pub(crate) fn ln_1p(x: f64) -> f64 {
+    libm::log1p(x)
+}
