@@ -8,3 +8,5 @@ pub mod files;
 pub mod planning;
 #[allow(clippy::indexing_slicing)]
 pub mod speech;
+#[allow(clippy::indexing_slicing)]
+pub mod trials;

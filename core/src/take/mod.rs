@@ -34,9 +34,12 @@
 
 mod channel;
 mod chunk;
+mod defects;
 mod filters;
+mod finding;
 mod format;
 mod histogram;
+mod inspection;
 mod level;
 mod loudness;
 mod noise;
@@ -45,8 +48,12 @@ mod reading;
 mod setup;
 mod speech;
 mod stream;
+mod wanted;
 
+pub use finding::{FINDINGS, Finding, Findings, KINDS, Kind};
 pub use format::{Decoder, SampleFormat};
+pub use inspection::Inspection;
 pub use reading::{ChannelReading, LoudnessReading, Reading, SpeechReading};
 pub use setup::{CHANNELS, HIGHEST_RATE_HZ, LOWEST_RATE_HZ, SetupError, Weight};
 pub use stream::Take;
+pub use wanted::{Track, Wanted};
