@@ -53,6 +53,7 @@
 //! | [`survey`] | what sweeps heard, cell by cell: quiet, busy, unheard | a receiver that feeds readings |
 //! | [`sweep`] | text of a sweep, in pieces, to readings | whoever reads files |
 //! | [`chain`] | levels from the mouth to the file, and the settings that suit | whoever sets levels |
+//! | [`trim`] | the next setting from a meter reading | whoever has a knob in hand |
 //! | [`intermod`] | products: what lands on what, how near, how strong | whoever has carriers and only wants to check |
 //! | [`rules`] | bands by region: may I, how strongly, who says so; the cautions | every surface where somebody acts |
 //! | [`television`] | channels of seven countries and areas | whoever names multiplexes |
@@ -111,6 +112,8 @@ pub mod plan;
 pub mod preset;
 
 pub mod chain;
+
+pub mod trim;
 
 pub mod reach;
 

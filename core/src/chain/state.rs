@@ -61,11 +61,14 @@ pub struct Aims {
     pub average_low_dbfs: Option<Millibels>,
     /// The most.
     pub average_high_dbfs: Option<Millibels>,
+    /// How far the quietest words stand over the noise in the file.
+    pub quiet_over_noise_db: Millibels,
 }
 
 impl Default for Aims {
-    /// The loudest word at 90 percent on the transmitter, and its peaks from -12 to -6 dBFS in the file.
-    /// Source: common practice, no published source. 90 percent is -0.92 dB, by definition.
+    /// The loudest word at 90 percent on the transmitter (-0.92 dB, by definition), and its peaks from -12 to -6
+    /// dBFS in the file. Source: common practice, no published source. Speech less than 15 dB over noise is heard
+    /// as poor: Jackson and others, J. Acoust. Soc. Am. 136 (2014) 1176-1186, for wind (abstract).
     fn default() -> Self {
         Aims {
             transmitter_headroom_db: Millibels::from_hundredths(92),
@@ -74,6 +77,7 @@ impl Default for Aims {
             peak_low_dbfs: Millibels::from_db(-12),
             average_low_dbfs: None,
             average_high_dbfs: None,
+            quiet_over_noise_db: Millibels::from_db(15),
         }
     }
 }
