@@ -14,3 +14,4 @@ mod plan;
 mod repair;
 mod small;
 mod sweep;
+mod trouble;

@@ -10,6 +10,7 @@
 mod classes;
 mod memory;
 mod television;
+mod trouble;
 
 mod plan;
 

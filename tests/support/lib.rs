@@ -5,6 +5,7 @@
 #[allow(clippy::indexing_slicing)]
 pub mod faults;
 pub mod files;
+pub mod hunts;
 pub mod planning;
 #[allow(clippy::indexing_slicing)]
 pub mod speech;

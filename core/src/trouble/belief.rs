@@ -42,7 +42,7 @@ pub struct Belief {
     shares: [f64; CAUSES],
     /// Without it: what the evidence alone says; adds up to one.
     alone: [f64; CAUSES],
-    /// How much each cause would have to be surprised by the answers, 1: not at all.
+    /// See [`Belief::fit`].
     fit: f64,
 }
 
@@ -74,8 +74,8 @@ impl Belief {
         self.alone.get(cause as usize).copied().unwrap_or_default()
     }
 
-    /// The likelihood of what was said over the likelihood of the least surprising answers, for the cause
-    /// that fits best: 1 where nothing speaks against it.
+    /// How likely all that was said is, over how likely what would have surprised least is, for the cause that
+    /// fits best: 1 where nothing speaks against it. What the shoot knows is left out.
     pub fn fit(&self) -> f64 {
         self.fit
     }
@@ -107,8 +107,8 @@ fn likelihood(cause: Cause, evidence: &Evidence, in_vain: u8) -> (f64, f64) {
     for symptom in evidence.symptoms.iter() {
         let said = of_symptom(cause, symptom);
         likelihood *= said;
-        // Which of its symptoms a cause shows is no surprise.
-        best *= said.max(SOME);
+        // Which of its symptoms a cause shows is no surprise; another one is.
+        best *= if said > STRANGE { said } else { STRONG };
     }
     for check in Check::ALL {
         let yes = of_yes(cause, check);

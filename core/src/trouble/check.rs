@@ -123,7 +123,7 @@ table! {
         row(5, Receiver, Looks, &[ReceiverCells]);
     OutputAgainstSheet, "Look at the receiver's output and the pads: far below what the sheet says?",
         row(10, Receiver, Looks, &[OutputLow]);
-    SquelchHigher, "Transmitter off and squelch one step higher: does the noise stop?",
+    SquelchHigher, "Transmitter off and squelch one step higher: does the rush stop?",
         row(15, Transmitter, Spoils, &[SquelchLow]);
     OneCarrierTwice, "Look at your transmitters: are two live that show the same carrier?",
         row(10, Transmitter, Looks, &[TwoLive]);

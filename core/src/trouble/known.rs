@@ -21,7 +21,7 @@ use super::cause::{Cause, Causes};
 /// let said: Vec<_> = known.clues().filter(|clue| clue.holds).map(|clue| clue.words).collect();
 /// assert_eq!(said, ["The check of this plan finds a product on this carrier."]);
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields, default)]
 pub struct Known {
     /// The transmitter's cells are due, by the schedule.

@@ -9,7 +9,7 @@
 //! - [`Session`] is what has happened: it survives a reload, and the last event or any answer can be taken
 //!   back.
 //! - [`Known`] is what plan, pairing, cells, levels and survey know at no cost.
-//! - [`View`] is what to show.
+//! - [`View`] is what to show, and [`Report`] the same as plain fields with all its words.
 //!
 //! An answer is *honest* when it is yes for a cause that the check names and no for any other. With honest
 //! answers the search ends at the right cause from every symptom of every cause; wrong ones are met by asking
@@ -32,21 +32,25 @@
 //! # Ok::<(), spurless::trouble::SessionError>(())
 //! ```
 
+mod advice;
 mod belief;
 mod cause;
 mod check;
 mod known;
 mod next_check;
+mod report;
 mod session;
 mod symptom;
 mod table;
 mod view;
 
+pub use advice::{Advice, Numbers};
 pub use belief::{Belief, reasons};
 pub use cause::{Cause, Causes, Tool};
 pub use check::{Check, Checks, Place, Touch};
 pub use known::{Clue, Known};
 pub use next_check::next_check;
+pub use report::{Clues, Question, Remedy, Report, Row, Said, Shown};
 pub use session::{Answer, Camera, EVENTS, Event, Evidence, Outcome, Session, SessionError};
 pub use symptom::{Symptom, Symptoms};
 pub use view::{CONTRADICTION, Standing, Step, View, Word};

@@ -24,6 +24,9 @@ const BIT: f64 = core::f64::consts::LOG10_2;
 /// A check that tells less is not worth asking.
 const LEAST: f64 = 0.03 * BIT;
 
+/// Two checks in either order tell the same, but for the last bits: the earlier in the table goes first.
+const MORE: f64 = 1.0 + 1e-9;
+
 /// A look at the receiver that tells this much goes before anything that touches a transmitter.
 const WORTH_A_LOOK: f64 = 0.2 * BIT;
 
@@ -78,7 +81,7 @@ pub fn next_check(belief: &Belief, asked: Checks, camera: Camera) -> Option<Chec
 }
 
 fn keep_better(best: &mut Option<(f64, Check)>, rate: f64, check: Check) {
-    if best.is_none_or(|(most, _)| rate > most) {
+    if best.is_none_or(|(most, _)| rate > most * MORE) {
         *best = Some((rate, check));
     }
 }

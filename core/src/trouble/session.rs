@@ -1,4 +1,4 @@
-//! What has happened so far in one hunt for a cause: a list of events, nothing else.
+//! What has happened so far in one search for a cause: a list of events, nothing else.
 //!
 //! Everything shown is computed from the list, so that taking the last event back restores exactly what
 //! was there before, and a reload loses nothing.
@@ -61,6 +61,36 @@ pub enum Event {
     },
 }
 
+impl fmt::Display for Answer {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Answer::Yes => "yes",
+            Answer::No => "no",
+            Answer::Unsure => "not known",
+        })
+    }
+}
+
+impl fmt::Display for Outcome {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Outcome::Cured => "cured",
+            Outcome::Changed => "changed",
+            Outcome::Same => "same",
+        })
+    }
+}
+
+impl fmt::Display for Event {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Event::Noticed(symptom) => write!(f, "{symptom}."),
+            Event::Checked { check, answer } => write!(f, "{check} {answer}."),
+            Event::Tried { cause, outcome } => write!(f, "Mended: {cause}: {outcome}."),
+        }
+    }
+}
+
 /// Why an event was not taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SessionError {
@@ -96,7 +126,7 @@ pub enum Camera {
     Rolling,
 }
 
-/// One hunt for a cause.
+/// One search for a cause.
 ///
 /// ```
 /// use spurless::trouble::{Answer, Camera, Check, Session, SessionError, Symptom};
@@ -210,7 +240,7 @@ impl Session {
 }
 
 /// What was noticed, answered and tried, without its order.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Evidence {
     /// What was noticed.
     pub symptoms: Symptoms,
@@ -262,5 +292,39 @@ impl Evidence {
                 }
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn after_a_cure_another_hunt_starts_from_nothing() {
+        let mut session = Session::default();
+        session.notice(Symptom::Crunch).unwrap();
+        session.answer(Check::LoudestWord, Answer::No).unwrap();
+        session.tried(Cause::InputHigh, Outcome::Same).unwrap();
+        session.tried(Cause::OutputHigh, Outcome::Cured).unwrap();
+        assert_eq!((session.cured(), session.evidence()), (Some(Cause::OutputHigh), Evidence::NONE));
+        session.notice(Symptom::Hum).unwrap();
+        assert_eq!(session.cured(), None);
+        assert!(session.answer(Check::LoudestWord, Answer::Yes).is_ok());
+        assert!(session.take_back(Check::LoudestWord));
+        assert!(!session.take_back(Check::LoudestWord), "what was answered before the cure stays");
+    }
+
+    #[test]
+    fn the_same_symptom_counts_once_and_a_full_list_says_so() {
+        let mut session = Session::default();
+        session.notice(Symptom::Hum).unwrap();
+        session.notice(Symptom::Hum).unwrap();
+        assert_eq!(session.events.len(), 1);
+        for _ in 1..EVENTS {
+            session.tried(Cause::Cable, Outcome::Same).unwrap();
+        }
+        assert_eq!(session.tried(Cause::Cable, Outcome::Same), Err(SessionError::Full));
+        assert!(session.undo().is_some());
+        assert_eq!(session.answer(Check::GoodCable, Answer::Unsure), Ok(()));
     }
 }

@@ -39,7 +39,7 @@ macro_rules! table {
         }
 
         $(#[$about_set])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
         pub struct $set(u32);
 
         impl $set {
@@ -76,6 +76,13 @@ macro_rules! table {
             /// They, in the order of the table.
             pub fn iter(self) -> impl Iterator<Item = $name> {
                 $name::ALL.into_iter().filter(move |&member| self.contains(member))
+            }
+        }
+
+        /// As a list of their names.
+        impl Serialize for $set {
+            fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+                serializer.collect_seq(self.iter())
             }
         }
     };

@@ -9,14 +9,17 @@ use super::known::Known;
 use super::next_check::next_check;
 use super::session::{Camera, Session};
 
-/// A cause has this share, with and without how common it is, before its remedy is offered.
+/// A cause has this share, with and without how common it is, before its remedy is offered. As much as
+/// keeps the median of honest hunts at 50 s: `bench-trouble` in `tests/bench.md`.
 const ENOUGH: f64 = 0.8;
 
 /// From this share on a cause is the likely one, and from the other on it is possible.
 const LIKELY: f64 = 0.5;
 const POSSIBLE: f64 = 0.1;
 
-/// Two answers speak against every cause, or one answer and a remedy in vain, or no cause has such symptoms.
+/// [`Belief::fit`] where what was said contradicts itself: against every cause speak two answers, or one and
+/// a remedy in vain, or a symptom that it does not have. (One answer: 0.11 or 0.075; two: 0.012 and less; a
+/// remedy: 0.05; a symptom: 0.025.)
 const CONTRADICTED: f64 = 0.03;
 
 /// How likely a cause is, in words: all that is ever said of it.
@@ -81,19 +84,15 @@ impl fmt::Display for Step {
         match self {
             Step::Notice => f.write_str("Say what is wrong: what do you hear or see?"),
             Step::Ask(check) => write!(f, "{check}"),
-            Step::Mend(cause) => write!(f, "Most likely: {cause}. {}", cause.remedy()),
-            Step::TryFirst(cause) => {
-                write!(f, "No check tells more. Try first, against {cause}: {}", cause.remedy())
-            }
-            Step::Prove(cause) => {
-                write!(f, "Cured: it was {cause}. Write it down, and prove it by a test take of 20 s.")
-            }
+            Step::Mend(cause) => write!(f, "Most likely: {cause}."),
+            Step::TryFirst(cause) => write!(f, "No check tells more now. Mend first: {cause}."),
+            Step::Prove(cause) => write!(f, "Cured: {cause}. Note it, and prove it by a test take of 20 s."),
         }
     }
 }
 
-/// Shown when the answers contradict each other.
-pub const CONTRADICTION: &str = "These answers contradict each other: no single cause explains them. Take back the one you are least sure of. Or there are two faults: mend one, say \"changed\", and look again.";
+/// Shown when what was said contradicts itself.
+pub const CONTRADICTION: &str = "This contradicts itself: no single cause here explains all that was noticed and answered. Take back the answer you are least sure of. Or there are two faults: mend the first, say \"changed\", and look again.";
 
 /// What is shown.
 ///
@@ -118,7 +117,7 @@ pub struct View {
     pub step: Step,
     /// While a take is running: what to check at the next pause, if that would tell more.
     pub at_the_pause: Option<Check>,
-    /// Whether the answers contradict each other; then [`CONTRADICTION`] is shown.
+    /// Whether what was said contradicts itself; then [`CONTRADICTION`] is shown.
     pub contradictory: bool,
 }
 
@@ -159,11 +158,12 @@ impl View {
 }
 
 /// Those first whose remedy does not stop the take, else as they were.
-fn spare_the_take([a, b, c]: [Cause; 3]) -> [Cause; 3] {
-    let mut order = [a, b, c];
-    order.sort_unstable_by_key(|&cause| {
-        let place = [a, b, c].iter().position(|&other| other == cause).unwrap_or_default();
-        (cause.stops_the_take(), place)
-    });
+fn spare_the_take(first: [Cause; 3]) -> [Cause; 3] {
+    let sparing = first.into_iter().filter(|cause| !cause.stops_the_take());
+    let stopping = first.into_iter().filter(|cause| cause.stops_the_take());
+    let mut order = first;
+    for (slot, cause) in order.iter_mut().zip(sparing.chain(stopping)) {
+        *slot = cause;
+    }
     order
 }
