@@ -61,6 +61,11 @@ impl Journal {
         self.taps.pop()
     }
 
+    /// Whether nothing was ever tapped.
+    pub fn is_empty(&self) -> bool {
+        self.taps.is_empty() && self.before.links.is_empty()
+    }
+
     /// The taps that can be taken back, oldest first.
     pub fn taps(&self) -> &[Entry] {
         &self.taps

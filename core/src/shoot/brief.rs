@@ -40,6 +40,7 @@ impl Shoot {
     /// # Errors
     /// [`ShootError`] says which link, window or channel makes no sense.
     pub fn brief(&self) -> Result<Brief<'_>, ShootError> {
+        self.check_kept()?;
         let rules = &self.rules;
         let guards = [
             (Kind::TwoTransmitter3, rules.two_transmitter_3_hz),

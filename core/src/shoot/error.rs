@@ -4,6 +4,7 @@ use core::fmt;
 
 use serde::Deserialize;
 
+use super::kept::{CELLS, LEVELS, LOG, TAKE_NOTES};
 use super::state::{BLOCKED, FOREIGN, LINKS, Label, MULTIPLEXES, PERMITS, TRANSMITTERS, VERSION, WINDOWS};
 use crate::raster::{RasterError, TooManyPieces};
 
@@ -107,6 +108,17 @@ pub fn remedy(path: &str) -> Remedy {
         "blocked" => return Remedy::List { most: BLOCKED },
         "permits" => return Remedy::List { most: PERMITS },
         "multiplexes" => return Remedy::List { most: MULTIPLEXES },
+        "levels" => return Remedy::List { most: LEVELS },
+        "cells" => return Remedy::List { most: CELLS },
+        "takes" => return Remedy::List { most: TAKE_NOTES },
+        "log" => return Remedy::List { most: LOG },
+        "from_min" | "to_min" | "at_min" | "since_min" => {
+            "write whole minutes since midnight, for example 880 for 14:40"
+        }
+        "verdict" | "what" => "write at most 96 bytes",
+        field if field.ends_with("_db") || field.ends_with("_dbv") || field.ends_with("_dbfs") => {
+            "write decibels, for example -12 or -12.5"
+        }
         _ => "compare with the example in the README",
     })
 }
@@ -231,6 +243,10 @@ pub enum Place {
     Blocked(usize),
     /// A multiplex, from 1.
     Multiplex(usize),
+    /// An entry of the levels, from 1.
+    Levels(usize),
+    /// An entry of the cells, from 1.
+    Cells(usize),
 }
 
 impl fmt::Display for Place {
@@ -245,6 +261,8 @@ impl fmt::Display for Place {
             Place::Permit(number) => write!(f, "permit {number}"),
             Place::Blocked(number) => write!(f, "blocked stretch {number}"),
             Place::Multiplex(number) => write!(f, "multiplex {number}"),
+            Place::Levels(number) => write!(f, "levels {number}"),
+            Place::Cells(number) => write!(f, "cells {number}"),
         }
     }
 }
@@ -270,6 +288,10 @@ pub enum Wrong {
     SameName,
     /// It has no name.
     NoName,
+    /// No link has this name.
+    NoSuchLink,
+    /// No transmitter of the link has this name.
+    NoSuchTransmitter,
 }
 
 impl fmt::Display for Wrong {
@@ -287,6 +309,10 @@ impl fmt::Display for Wrong {
                 "a channel needs a raster; write \"television\", for example \"europe\", under \"site\"",
             ),
             Wrong::SameName => f.write_str("another link has the same name; give each its own"),
+            Wrong::NoSuchLink => f.write_str("no link has the name in \"link\"; mend it"),
+            Wrong::NoSuchTransmitter => {
+                f.write_str("no transmitter of that link has the name in \"transmitter\"; mend it")
+            }
             Wrong::NoName => f.write_str("has no name; write for example \"A\""),
         }
     }

@@ -18,11 +18,13 @@
 
 mod brief;
 mod error;
+mod kept;
 mod law;
 mod state;
 
 pub use brief::{Brief, SURVEY_STEP};
 pub use error::{Header, HeaderError, Place, Refused, Remedy, ShootError, Wrong, remedy};
+pub use kept::{CELLS, Cells, CellsError, LEVELS, LOG, Levels, LogLine, TAKE_NOTES, TakeNote};
 pub use state::{
     BLOCKED, FOREIGN, Foreign, LINKS, Label, Link, MULTIPLEXES, Multiplex, PERMITS, Rules, Shoot, Site,
     Stretch, TRANSMITTERS, Text, Transmitter, TransmitterKind, Unheard, VERSION, WINDOWS, Window,

@@ -3,9 +3,14 @@
 use heapless::{String, Vec};
 use serde::{Deserialize, Serialize};
 
+use super::kept::{CELLS, Cells, LEVELS, LOG, Levels, LogLine, TAKE_NOTES, TakeNote};
+use crate::battery::Day;
+use crate::pairing::Journal;
 use crate::raster::{PIECES, Raster, RasterError};
+use crate::reach::Setup;
 use crate::rules::Region;
 use crate::television::Television;
+use crate::trouble::Session;
 use crate::units::Hertz;
 
 /// The version of the file form that is written.
@@ -56,6 +61,30 @@ pub struct Shoot {
     /// The links, in the operator's order.
     #[serde(default)]
     pub links: Vec<Link, LINKS>,
+    /// Which transmitter was seen live on what.
+    #[serde(default, skip_serializing_if = "Journal::is_empty")]
+    pub pairing: Journal,
+    /// From the mouth to the file, transmitter by transmitter.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub levels: Vec<Levels, LEVELS>,
+    /// What reach is reckoned with here; each link's own carrier, width and power come on top.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reach: Option<Setup>,
+    /// From when to when devices are on, and when nobody may touch them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub day: Option<Day>,
+    /// The cells, device by device.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cells: Vec<Cells, CELLS>,
+    /// Test takes and what was found in them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub takes: Vec<TakeNote, TAKE_NOTES>,
+    /// A search for a fault that is going on.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub trouble: Option<Session>,
+    /// What happened, for whoever edits.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub log: Vec<LogLine, LOG>,
 }
 
 /// The place: what may be used, and who else is there.
