@@ -53,7 +53,7 @@ const BROKEN: [(&str, &str); 54] = [
     ("twice-the-same-field", "line 2, column 53: duplicate field `version`; take one of the two out"),
     ("unheard-unknown", r#"line 10, column 97, rules.unheard: unknown variant `maybe`, expected `avoid` or `allow`; write "avoid" or "allow""#),
     ("unknown-channel", r#"multiplex 1: no such television channel on this raster; mend "channel", or "television" under "site""#),
-    ("unknown-field-on-top", "line 2, column 77, venue: unknown field `venue`, expected one of `format`, `version`, `name`, `note`, `site`, `rules`, `links`; take it out, or mend its spelling"),
+    ("unknown-field-on-top", "line 2, column 77, venue: unknown field `venue`, expected one of `format`, `version`, `name`, `note`, `site`, `rules`, `links`, `pairing`, `levels`, `reach`, `day`, `cells`, `takes`, `trouble`, `log`; take it out, or mend its spelling"),
     ("unknown-field", "line 7, column 53, site.foreign[0].carier_hz: unknown field `carier_hz`, expected one of `label`, `carrier_hz`, `protected`; take it out, or mend its spelling"),
     ("unknown-raster", r#"line 4, column 24, site.television: unknown variant `moon`, expected one of `europe`, `united-states`, `canada`, `australia`, `japan`, `china`, `brazil`; write for example "europe" or "united-states", or null"#),
     ("unknown-region", r#"line 4, column 22, site.region: unknown variant `osmere`, expected one of `none`, `united-states`, `canada`, `europe`, `united-kingdom`, `germany`, `austria`, `australia`, `japan`, `hong-kong`; write for example "united-kingdom", or "none""#),
