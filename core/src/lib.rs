@@ -85,11 +85,8 @@
 //! # What it does not do
 //!
 //! Its tables of bands ([`rules`]) say what was read where and when; they are advice, and a plan is no permit. A
-//! licence and local rules come first; never transmit in spectrum of emergency, aviation or medical services. It does not listen, and
-//! a sweep says nothing about later. Version 0.1 has no levels, test takes or fault finding.
-//! It knows no law: what may be used is entered as permits, and a plan is no permit. A licence and local rules
-//! come first; never transmit in spectrum of emergency, aviation or medical services. It does not listen, and
-//! a sweep says nothing about later. Version 0.1 has no levels, reach, batteries, test takes or pairing.
+//! licence and local rules come first; never transmit in spectrum of emergency, aviation or medical services. It
+//! does not listen, and a sweep says nothing about later. Version 0.1 has no levels or test takes.
 #![cfg_attr(not(test), no_std)]
 #![forbid(unsafe_code)]
 
