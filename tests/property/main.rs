@@ -8,6 +8,7 @@
 )]
 
 mod capacity;
+mod chain;
 mod intermod;
 mod judge;
 mod plan;

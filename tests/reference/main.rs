@@ -22,6 +22,8 @@ mod survey;
 mod sweep;
 mod units;
 
+mod chain;
+
 mod shoots;
 
 mod speech;
