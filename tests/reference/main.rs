@@ -7,6 +7,7 @@
     clippy::arithmetic_side_effects
 )]
 
+mod active_level;
 mod classes;
 mod memory;
 mod television;
@@ -24,6 +25,8 @@ mod units;
 
 mod chain;
 
+mod loudness;
+mod peaks;
 mod shoots;
 
 mod speech;

@@ -1,4 +1,5 @@
-//! What several tests and the terminal tools share: shoots and sweeps from files, memory for a planner.
+//! What several tests and the terminal tools share: shoots and sweeps from files, memory for a planner,
+//! sounds.
 #![allow(clippy::arithmetic_side_effects)]
 
 // A generator of test data: a place out of range is a mistake in it, and should stop the test.
@@ -6,6 +7,7 @@
 pub mod faults;
 pub mod files;
 pub mod hunts;
+pub mod loudness;
 pub mod planning;
 #[allow(clippy::indexing_slicing)]
 pub mod speech;

@@ -1,4 +1,6 @@
 //! What is measured of one channel.
+// Levels are floats, which do not overflow into a panic.
+#![allow(clippy::arithmetic_side_effects)]
 
 use super::chunk::FRAMES;
 use super::filters::{Energy, Filters, Views};

@@ -226,7 +226,7 @@ mod tests {
         let mut at = 0;
         for piece in samples.chunks(size) {
             peak.push(piece, at);
-            at += piece.len() as u64;
+            at = at.saturating_add(piece.len() as u64);
         }
         peak
     }
