@@ -2,7 +2,7 @@
 
 use super::{Doubt, Survey};
 use crate::sweep::Reading;
-use crate::units::{Decibels, Level};
+use crate::units::{Decibels, Hertz, Level};
 
 /// Watches readings on their way into a survey: in a receiver driven into overload, or one that changes its
 /// gain, everything rises or falls together, carriers and noise alike.
@@ -33,6 +33,8 @@ use crate::units::{Decibels, Level};
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Watch {
+    /// Where the reading before began.
+    last: Hertz,
     /// Hundredths of a decibel that the readings of this half stood over their cells, each times its width.
     sum: i64,
     /// How wide they are together.
@@ -49,20 +51,22 @@ const FARTHEST: i64 = 2_000;
 
 impl Watch {
     /// Nothing seen yet.
-    pub const NEW: Watch = Watch { sum: 0, hz: 0, most: 0 };
+    pub const NEW: Watch = Watch { last: Hertz::ZERO, sum: 0, hz: 0, most: 0 };
 
     /// Looks at a reading before [`Survey::add`] takes it in.
     pub fn see(&mut self, survey: &Survey<'_>, reading: Reading) {
         let grid = survey.grid();
-        let middle = reading.low.wide().saturating_add(reading.high.wide()) / 2;
-        let places = grid.places_within(middle.saturating_sub(grid.step().wide() / 2), i64::MAX);
-        let Some(mean) = survey.cells().get(places.start as usize).and_then(|cell| cell.mean()) else {
+        let width = reading.high.above(reading.low).hz();
+        // The end that this pass has not touched yet.
+        let upwards = reading.low >= self.last;
+        self.last = reading.low;
+        let end = if upwards { reading.high.hz().saturating_sub(1) } else { reading.low.hz() };
+        let near = grid.nearest(Hertz::new(end));
+        let mean = survey.cells().get(near.index as usize).and_then(|cell| cell.mean());
+        let Some(mean) = mean.filter(|_| near.miss_hz.saturating_abs() <= grid.step().wide() && width > 0)
+        else {
             return;
         };
-        let width = reading.high.above(reading.low).hz();
-        if places.is_empty() || width <= 0 {
-            return;
-        }
         // On the scale of the cell's own width.
         let power = reading.level.power() * grid.step().wide() as f64 / width as f64;
         let over =
