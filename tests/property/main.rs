@@ -7,11 +7,14 @@
     clippy::arithmetic_side_effects
 )]
 
+mod battery;
 mod capacity;
 mod chain;
 mod intermod;
 mod judge;
+mod pairing;
 mod plan;
+mod reach;
 mod repair;
 mod small;
 mod sweep;

@@ -8,6 +8,9 @@
 )]
 
 mod active_level;
+mod battery;
+mod reach;
+
 mod classes;
 mod memory;
 mod television;

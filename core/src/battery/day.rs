@@ -10,7 +10,7 @@ use crate::text::Digits;
 /// The most takes of a day.
 pub const TAKES: usize = 32;
 /// The most changes that are planned.
-pub const CHANGES: usize = 32;
+pub const CHANGES: usize = 16;
 
 /// A time of day in minutes since midnight of the first day; 1 500 is 01:00 on the second.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
@@ -127,7 +127,7 @@ impl Day {
     /// ([`super::Run::change_min`]).
     ///
     /// As few in takes as can be, then as few as can be, and each at the beginning of its break if that costs
-    /// none. Cost: changes times takes.
+    /// none. Cost: the square of the changes times the takes; 2 kB of stack.
     ///
     /// # Errors
     /// [`DayError`].
@@ -150,29 +150,14 @@ impl Day {
     /// ```
     pub fn changes(&self, run_min: u16) -> Result<Changes, DayError> {
         self.check()?;
-        let end = i32::from(self.to_min.0);
         let run = i32::from(run_min);
-        let mut changes: Vec<Change, CHANGES> = Vec::new();
-        // The earliest moment at which a change is of use, and the latest at which it has to be made.
-        let from = i32::from(self.from_min.0);
-        let mut after = from.saturating_add(i32::from(self.left_min.is_none()));
-        let mut due = from.saturating_add(self.left_min.map_or(run, i32::from));
-        while due < end {
-            let (at, mid_take) = match self.latest_in_a_break(after, due) {
-                Some(at) => (at, false),
-                None => (due, true),
-            };
-            let next = at.saturating_add(run);
-            let change = Change { at_min: clock(at), mid_take };
-            if next <= due || changes.push(change).is_err() {
-                return Err(DayError::TooMany);
+        let mut changes = self.latest_changes(run).ok_or(DayError::TooMany)?;
+        let mut next = i32::from(self.to_min.0);
+        for change in changes.iter_mut().rev() {
+            if !change.mid_take {
+                // Not earlier than the next change or the end allows, nor than its break begins.
+                change.at_min = clock(self.begin_of_break(change.at_min).max(next.saturating_sub(run)));
             }
-            (after, due) = (at.saturating_add(1), next);
-        }
-        let mut next = end;
-        for change in changes.iter_mut().rev().filter(|change| !change.mid_take) {
-            // Not earlier than the next change or the end allows, nor than its break begins.
-            change.at_min = clock(self.begin_of_break(change.at_min).max(next.saturating_sub(run)));
             next = i32::from(change.at_min.0);
         }
         let sets = changes.len().saturating_add(1).saturating_add(usize::from(self.left_min.is_none()));
@@ -186,15 +171,55 @@ impl Day {
         begins.zip(ends).map(|(begin, end)| (i32::from(begin.0), i32::from(end.0)))
     }
 
-    /// The latest moment of `after..=due` at which a change fits into a break.
-    fn latest_in_a_break(&self, after: i32, due: i32) -> Option<i32> {
-        let takes = i32::from(self.change_takes_min);
-        self.breaks()
-            .filter_map(|(begin, end)| {
-                let at = end.saturating_sub(takes).min(due);
-                (at >= begin.max(after)).then_some(at)
-            })
-            .max()
+    /// The latest moment of a stretch at which a change fits into a break.
+    fn latest_in_a_break(&self, stretch: Stretch) -> Option<Change> {
+        let takes = i32::from(self.change_takes_min.max(1));
+        let moments = self.breaks().filter_map(|(begin, end)| {
+            let at = end.saturating_sub(takes).min(stretch.due);
+            (at >= begin.max(stretch.after)).then_some(at)
+        });
+        moments.max().map(|at| Change { at_min: clock(at), mid_take: false })
+    }
+
+    /// Each change as late as it can be; `None` if there are too many.
+    ///
+    /// For each number of changes, and of those in takes, only the plan that changed last is of interest: from
+    /// there on it can do whatever another can.
+    fn latest_changes(&self, run: i32) -> Option<Vec<Change, CHANGES>> {
+        const COUNTS: usize = CHANGES + 1;
+        let from = i32::from(self.from_min.0);
+        // With a fresh set in it, a change at once is of no use.
+        let after = from.saturating_add(i32::from(self.left_min.is_none()));
+        let first = Stretch { after, due: from.saturating_add(self.left_min.map_or(run, i32::from)) };
+        // The last change, by how many there were (row) and how many of them in takes.
+        let mut last: [[Option<Change>; COUNTS]; COUNTS] = [[None; COUNTS]; COUNTS];
+        // In takes, in all.
+        let mut fewest: Option<(usize, usize)> = None;
+        for all in 0..COUNTS {
+            for in_takes in 0..=all {
+                let stretch = match last.get(all)?.get(in_takes)? {
+                    Some(change) => Stretch::since(*change, run),
+                    None if all == 0 => first,
+                    None => continue,
+                };
+                if stretch.due >= i32::from(self.to_min.0) {
+                    fewest = Some(fewest.map_or((in_takes, all), |few| few.min((in_takes, all))));
+                } else if let Some(row) = last.get_mut(all.saturating_add(1)) {
+                    let in_break = self.latest_in_a_break(stretch);
+                    keep_later(row.get_mut(in_takes), in_break);
+                    keep_later(row.get_mut(in_takes.saturating_add(1)), stretch.in_take());
+                }
+            }
+        }
+        let (mut in_takes, all) = fewest?;
+        let mut changes = Vec::new();
+        for all in (1..=all).rev() {
+            let change = (*last.get(all)?.get(in_takes)?)?;
+            in_takes = in_takes.checked_sub(usize::from(change.mid_take))?;
+            changes.push(change).ok()?;
+        }
+        changes.reverse();
+        Some(changes)
     }
 
     /// The beginning of the break in which a moment lies.
@@ -217,6 +242,34 @@ impl Day {
             last = take.to_min;
         }
         Ok(())
+    }
+}
+
+/// From the first moment at which a change is of use to the last at which it can be made.
+#[derive(Debug, Clone, Copy)]
+struct Stretch {
+    after: i32,
+    due: i32,
+}
+
+impl Stretch {
+    /// The stretch that follows a change.
+    fn since(change: Change, run: i32) -> Self {
+        let at = i32::from(change.at_min.0);
+        Stretch { after: at.saturating_add(1), due: at.saturating_add(run) }
+    }
+
+    /// Put off until the cells are empty.
+    fn in_take(self) -> Option<Change> {
+        (self.due >= self.after).then(|| Change { at_min: clock(self.due), mid_take: true })
+    }
+}
+
+fn keep_later(kept: Option<&mut Option<Change>>, new: Option<Change>) {
+    if let (Some(kept), Some(new)) = (kept, new)
+        && kept.is_none_or(|kept| kept.at_min < new.at_min)
+    {
+        *kept = Some(new);
     }
 }
 
