@@ -106,12 +106,12 @@
 /*
  Bytes of a plan beside all that follows. For SPURLESS_PLAN_MEMORY.
  */
-#define SPURLESS_PLAN_BYTES 1344
+#define SPURLESS_PLAN_BYTES 1536
 
 /*
  Bytes of a plan for each link and each spare. For SPURLESS_PLAN_MEMORY.
  */
-#define SPURLESS_PLAN_BYTES_SEAT 160
+#define SPURLESS_PLAN_BYTES_SEAT 176
 
 /*
  Bytes of a plan for each group of links that tune alike. For SPURLESS_PLAN_MEMORY.
@@ -121,7 +121,7 @@
 /*
  Bytes of a plan for each foreign carrier. For SPURLESS_PLAN_MEMORY.
  */
-#define SPURLESS_PLAN_BYTES_FOREIGN 32
+#define SPURLESS_PLAN_BYTES_FOREIGN 112
 
 /*
  Bytes of a plan for each permit and each blocked stretch. For SPURLESS_PLAN_MEMORY.

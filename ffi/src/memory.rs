@@ -74,13 +74,13 @@ pub const SPURLESS_SURVEY_BYTES_CELL: usize = 8;
 /// Cells that share one more, for their floor, at least. For SPURLESS_SURVEY_MEMORY.
 pub const SPURLESS_SURVEY_CELLS_FLOOR: usize = 20;
 /// Bytes of a plan beside all that follows. For SPURLESS_PLAN_MEMORY.
-pub const SPURLESS_PLAN_BYTES: usize = 1344;
+pub const SPURLESS_PLAN_BYTES: usize = 1536;
 /// Bytes of a plan for each link and each spare. For SPURLESS_PLAN_MEMORY.
-pub const SPURLESS_PLAN_BYTES_SEAT: usize = 160;
+pub const SPURLESS_PLAN_BYTES_SEAT: usize = 176;
 /// Bytes of a plan for each group of links that tune alike. For SPURLESS_PLAN_MEMORY.
 pub const SPURLESS_PLAN_BYTES_GROUP: usize = 96;
 /// Bytes of a plan for each foreign carrier. For SPURLESS_PLAN_MEMORY.
-pub const SPURLESS_PLAN_BYTES_FOREIGN: usize = 32;
+pub const SPURLESS_PLAN_BYTES_FOREIGN: usize = 112;
 /// Bytes of a plan for each permit and each blocked stretch. For SPURLESS_PLAN_MEMORY.
 pub const SPURLESS_PLAN_BYTES_STRETCH: usize = 24;
 
@@ -121,13 +121,18 @@ const _: () = {
     let plan = size_of::<Placed<Plan>>().saturating_add(waste(10));
     assert!(plan <= SPURLESS_PLAN_BYTES);
     let seat = size_of::<plan::Link<'_>>()
-        .saturating_add(size_of::<Seat>().saturating_mul(3))
+        .saturating_add(size_of::<Seat>().saturating_mul(2))
+        // What a level of the search needs, and the mark of ruin and rebuild.
+        .saturating_add(size_of::<u64>().saturating_mul(2))
         .saturating_add(size_of::<intermod::Carrier>())
         .saturating_add(size_of::<Hertz>());
     assert!(seat <= SPURLESS_PLAN_BYTES_SEAT);
     assert!(size_of::<Group>() <= SPURLESS_PLAN_BYTES_GROUP);
-    let foreign = size_of::<plan::Foreign<'_>>().saturating_add(size_of::<intermod::Carrier>());
-    assert!(foreign <= SPURLESS_PLAN_BYTES_FOREIGN);
+    // Where many stand, the fast checker looks at them; those of ours that are held have no seat.
+    let standing =
+        size_of::<intermod::Carrier>().saturating_add(check::words(1).saturating_mul(size_of::<u32>()));
+    assert!(size_of::<plan::Link<'_>>().saturating_add(standing) <= SPURLESS_PLAN_BYTES_SEAT);
+    assert!(size_of::<plan::Foreign<'_>>().saturating_add(standing) <= SPURLESS_PLAN_BYTES_FOREIGN);
     assert!(size_of::<plan::Permit<'_>>() <= SPURLESS_PLAN_BYTES_STRETCH);
     assert!(size_of::<plan::Blocked<'_>>() <= SPURLESS_PLAN_BYTES_STRETCH);
 };

@@ -223,7 +223,11 @@ impl Drive {
 }
 
 fn planned(says: &str, plan: Plan, most: u64) -> Job {
-    let drive = Drive::learn(&plan.problem(), u64::MAX, most);
+    planned_within(says, plan, u64::MAX, most)
+}
+
+fn planned_within(says: &str, plan: Plan, budget: u64, most: u64) -> Job {
+    let drive = Drive::learn(&plan.problem(), budget, most);
     let mut space = Workspace::for_problem(&plan.problem());
     Job {
         says: format!("{says}: {}", drive.said),
@@ -236,9 +240,9 @@ fn planned(says: &str, plan: Plan, most: u64) -> Job {
 /// Exact search to its first stop, then ruin and rebuild for some nodes; only these are counted, though
 /// the time is that of both.
 fn rebuilding(says: &str, plan: Plan) -> Job {
-    // As in the planner: exact search is given up after so many nodes a seat.
+    // As in the planner: exact search is given up after so many nodes a seat, or after one part in 32.
     let exact = 256 * plan.links.len() as u64;
-    let job = planned(&format!("ruin and rebuild: {says}"), plan, exact + 5_000);
+    let job = planned_within(&format!("ruin and rebuild: {says}"), plan, 32 * exact, exact + 5_000);
     Job { units: job.units.saturating_sub(exact), ..job }
 }
 

@@ -1,6 +1,7 @@
 //! The planner on small problems, judged by trying everything.
 
 use std::cell::Cell;
+use std::collections::BTreeSet;
 
 use proptest::prelude::*;
 use spurless::intermod::Carrier;
@@ -8,7 +9,7 @@ use spurless::plan::{Peer, Planner, Proof, Relaxation, Spares, Stage, Status, Wo
 use spurless::units::Hertz;
 use spurless_tests::planning::Workspace;
 
-use super::judge::{Case, Voice, Whose, bears, clear, hz, possible, with_problem};
+use super::judge::{Case, Device, Voice, Whose, Wish, bears, clear, hz, possible, with_problem};
 use super::small::{BASE_HZ, PLENTY, UNIT_HZ, add, case, law, small};
 
 /// Everything that a planner has to say at its end.
@@ -231,6 +232,35 @@ fn however_the_work_is_cut_the_plan_is_the_same() {
     });
 }
 
+/// Eighteen links in 24 MHz with a third barred: all that exact search, ruin and rebuild, and bounds that
+/// are learnt first can do with the nodes given.
+#[test]
+fn however_the_work_on_a_large_plan_is_cut_it_is_the_same() {
+    let device = Device { windows: vec![(BASE_HZ, UNIT_HZ, 961)], bandwidth: 0 };
+    let links = vec![Wish { device: 0, held: None, spares: 0 }; 18];
+    let case = Case {
+        devices: vec![device],
+        links,
+        foreign: vec![],
+        blocked: vec![(614_000_000, 622_000_000)],
+        permit: None,
+        spacing: 300_000,
+        guards: [Some(50_000), Some(50_000), None, None, None],
+    };
+    // Distances alone tell what is open, then counters do.
+    let mut beside = case.clone();
+    beside.foreign.push((560_000_000, false));
+    for case in [case, beside] {
+        let whole = Answer::in_one_go(&case, 40_000);
+        assert_eq!(whole.status, Status::BudgetSpent);
+        assert!(whole.nodes > 40_000 && whole.seated >= 15, "{whole:?}");
+        assert!(clear(&on_air(&case, &whole), &case));
+        for steps in [&[1][..], &[7, 1_000, 3], &[30_011]] {
+            assert_eq!(Answer::in_steps(&case, 40_000, steps), whole, "{steps:?}");
+        }
+    }
+}
+
 #[test]
 fn a_plan_of_more_links_is_clear() {
     let complete = Cell::new(0);
@@ -311,4 +341,54 @@ fn what_was_seated_when_the_tries_ran_out_is_kept_however_the_work_is_cut() {
     });
     println!("{} ran out, {} with something seated", spent.get(), partial.get());
     assert!(partial.get() > 50);
+}
+
+/// How many coincide by the definition: `A + B - V` within the guard of a `C` that is none of them, or,
+/// with two transmitters, `2A - V` of a `B`.
+fn clash(foreign: &[i64], held: &[i64], guard: i64) -> bool {
+    let all: BTreeSet<i64> = foreign.iter().chain(held).copied().collect();
+    let near = |at: i64, none_of: &[i64]| all.range(at - guard..=at + guard).any(|c| !none_of.contains(c));
+    held.iter().any(|&victim| {
+        let mut others = all.iter().copied().filter(|&c| c != victim);
+        let pairs = |a: i64| all.iter().copied().filter(move |&b| b > a && b != victim);
+        others.any(|a| {
+            near(2 * a - victim, &[a, victim]) || pairs(a).any(|b| near(a + b - victim, &[a, b, victim]))
+        })
+    })
+}
+
+/// With hundreds of carriers of others, what clashes is still found, by the definition, and at once: looking
+/// at every product would take minutes here.
+#[test]
+fn beside_256_foreign_carriers_a_clash_of_what_stands_is_told_from_none() {
+    let [clashes, clear] = [const { Cell::new(0) }; 2];
+    let foreign = prop::collection::btree_set(0_i64..8_000_000, 256);
+    let held = prop::collection::btree_set(0_i64..40, 1..5);
+    law(24, (foreign, held), |(foreign, held)| {
+        let foreign: Vec<i64> = foreign.into_iter().map(|at| 470_000_000 + at * 10).collect();
+        let held: Vec<i64> = held.into_iter().map(|at| BASE_HZ + at * 601_003).collect();
+        let wish = |held| Wish { device: 0, held, spares: 0 };
+        let case = Case {
+            devices: vec![Device { windows: vec![(BASE_HZ, UNIT_HZ, 100)], bandwidth: 0 }],
+            links: held.iter().map(|&at| wish(Some(at))).chain([wish(None)]).collect(),
+            foreign: foreign.iter().map(|&at| (at, false)).collect(),
+            blocked: vec![],
+            permit: None,
+            spacing: 100_000,
+            guards: [Some(10), Some(10), None, None, None],
+        };
+        let expected = clash(&foreign, &held, 10);
+        with_problem(&case, |problem| {
+            let mut workspace = Workspace::for_problem(&problem);
+            let mut planner = workspace.planner(problem, 1_000);
+            planner.step(1);
+            prop_assert_eq!(planner.status() == Status::Infeasible(Proof::StandingClash), expected);
+            Ok(())
+        })?;
+        add(if expected { &clashes } else { &clear });
+        Ok(())
+    });
+    let [clashes, clear] = [clashes, clear].map(|count| count.get());
+    println!("{clashes} clash, {clear} do not");
+    assert!(clashes > 3 && clear > 3);
 }

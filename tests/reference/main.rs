@@ -21,7 +21,6 @@ mod plan;
 mod closed;
 mod rules;
 
-mod heard;
 mod intermod;
 mod survey;
 mod sweep;

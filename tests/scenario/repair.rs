@@ -9,7 +9,7 @@ use std::process::Command;
 
 use serde_json::{Value, json};
 use spurless::intermod::{Carrier, naive};
-use spurless::plan::{LinkSet, Mended, Repair, Status};
+use spurless::plan::{LinkSet, Mended, Moment, Repair, Spare, Status};
 use spurless::units::Hertz;
 use spurless_tests::files::read_shoot;
 use spurless_tests::planning::Workspace;
@@ -38,11 +38,16 @@ fn on_air(late: &[u32]) -> String {
 
 /// What repair says of this shoot, and the carriers of the plan that follows.
 fn repaired(text: &str) -> (Mended, String, Vec<u32>) {
+    repaired_at(text, Moment::default())
+}
+
+/// The same with live links and spares.
+fn repaired_at(text: &str, moment: Moment<'_>) -> (Mended, String, Vec<u32>) {
     let shoot = roomy(|| read_shoot(text).unwrap());
     let brief = shoot.brief().unwrap();
     let problem = brief.problem(None);
     let mut workspace = Workspace::for_problem(&problem);
-    let mut repair = Repair::new(problem, workspace.memory(), NODES).unwrap();
+    let mut repair = Repair::new(problem, moment, workspace.memory(), NODES).unwrap();
     let mended = repair.finish();
     let next = repair.mended_problem();
     let mut planner = workspace.planner(next, NODES);
@@ -52,7 +57,7 @@ fn repaired(text: &str) -> (Mended, String, Vec<u32>) {
     let air: Vec<Carrier> = foreign.chain(carriers.iter().map(|&c| Carrier::own(c))).collect();
     assert_eq!(naive::count(&air, &problem.rules.guards), 0);
     naive::each_breach(&air, problem.rules.spacing, |a, b| panic!("{a} and {b} are too near"));
-    (mended, mended.describe(&problem).to_string(), carriers.into_iter().map(Hertz::hz).collect())
+    (mended, mended.describe(&next).to_string(), carriers.into_iter().map(Hertz::hz).collect())
 }
 
 #[test]
@@ -73,6 +78,23 @@ fn with_the_late_crew_l2_moves_and_nobody_else() {
     assert!(carriers[1].abs_diff(LATE_HZ) >= 400_000, "{carriers:?}");
     let moved: Vec<usize> = (0..6).filter(|&link| carriers[link] != STORY[link]).collect();
     assert_eq!(moved, [1]);
+}
+
+/// The scenario, by hand: 2 x 540.950 - 544.775 = 537.125 MHz, 75 kHz from the first spare, is a hit at a
+/// guard of 75 kHz; the second passes.
+#[test]
+fn with_spares_agreed_on_l2_goes_to_the_first_that_is_still_clear() {
+    let spare = |link, carrier| Spare { link, carrier: Hertz::from_khz(carrier) };
+    let spares = [spare(0, 520_000), spare(1, 537_200), spare(1, 524_700)];
+    let mut live = LinkSet::EMPTY;
+    live.insert(1);
+    let (_, words, carriers) = repaired_at(&on_air(&[LATE_HZ]), Moment { live, spares: &spares });
+    assert_eq!(words, "Move L2 to its spare 524.700 MHz; leave the others. Fewer moves do not do: proved.");
+    assert_eq!(carriers[1], 524_700_000);
+    // Nothing to repair: nobody goes to a spare for its own sake.
+    let (mended, _, carriers) = repaired_at(&on_air(&[]), Moment { live, spares: &spares });
+    assert_eq!(mended, Mended::Moves { links: LinkSet::EMPTY, fewest: true });
+    assert_eq!(carriers, STORY);
 }
 
 #[test]

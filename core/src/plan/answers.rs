@@ -1,7 +1,7 @@
 //! What is read from a planner: carriers, spares, the certificate, what is in the way.
 
 use super::certificate::{Certificate, verify_within};
-use super::memory::{Memory, Seat, tune_alike};
+use super::memory::{Seat, tune_alike};
 use super::outcome::{Proof, Spares, Status};
 use super::planner::Planner;
 use super::problem::Problem;
@@ -21,7 +21,7 @@ impl Planner<'_, '_> {
         let before = self.problem.free_links().take_while(|&(index, _)| index < link);
         let rank = before.filter(|(_, other)| tune_alike(other, wanted)).count();
         let group = self.group_of(link)?;
-        self.seats(group).nth(rank).map(|seat| seat.carrier)
+        self.seats(group).nth(rank).and_then(|seat| self.memory.carrier(seat))
     }
 
     /// Writes the spares of a link, best first, and says how many there are.
@@ -47,7 +47,9 @@ impl Planner<'_, '_> {
     /// Use it once the planner is done: it works in the memory of the search.
     pub fn certificate(&mut self) -> Certificate {
         let seats = self.memory.seats.get(self.memory.kept_range(self.best)).unwrap_or_default();
-        let own = seats.iter().map(|seat| Carrier::own(seat.carrier));
+        let groups = &*self.memory.groups;
+        let at = |seat: &Seat| groups.get(usize::from(seat.group))?.carrier(seat.place());
+        let own = seats.iter().filter_map(at).map(Carrier::own);
         let mut count: usize = 0;
         for (slot, carrier) in
             self.memory.carriers.iter_mut().zip(self.problem.standing().map(|(_, c)| c).chain(own))
@@ -84,17 +86,16 @@ impl Planner<'_, '_> {
         let Some(group) = self.group_of(link) else { return 0 };
         let links = self.memory.groups.get(usize::from(group)).map_or(0, |g| usize::from(g.links));
         let spares = self.seats(group).skip(links);
-        into.iter_mut().zip(spares).map(|(slot, seat)| *slot = seat.carrier).count()
+        into.iter_mut()
+            .zip(spares.filter_map(|seat| self.memory.carrier(seat)))
+            .map(|(slot, c)| *slot = c)
+            .count()
     }
 
     fn single_spares(&mut self, link: u16, into: &mut [Hertz]) -> usize {
         let Some(own) = self.carrier(link) else { return 0 };
         let kept = self.memory.kept_range(self.best);
-        let Memory { words, groups, seats, carriers } = &mut self.memory;
-        let others =
-            seats.get(kept).unwrap_or_default().iter().map(|seat| seat.carrier).filter(|&c| c != own);
-        let memory = Memory { words, groups, seats: &mut [], carriers };
-        super::spares::one_at_a_time(memory, &self.problem, self.stride, link, others, own, into)
+        super::spares::one_at_a_time(&mut self.memory, &self.problem, self.stride, link, kept, own, into)
     }
 
     /// Seats of a group in the best plan: links first, then spares.

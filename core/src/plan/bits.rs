@@ -98,20 +98,56 @@ fn change_run(words: &mut [u64], places: Range<u32>, change: impl Fn(&mut u64, u
 /// `into` becomes `from` without the places of `taken` moved up by `up`.
 #[inline]
 pub(crate) fn remove_shifted(from: &[u64], taken: &[u64], up: u32, into: &mut [u64]) {
-    let (words, bits) = ((up / 64) as usize, up % 64);
-    let split = words.min(into.len());
-    let (low, high) = into.split_at_mut(split);
+    let (skip, moved) = raised(taken, up);
+    let (low, high) = into.split_at_mut(skip.min(into.len()));
     for (slot, &word) in low.iter_mut().zip(from) {
         *slot = word;
     }
-    let from = from.get(split..).unwrap_or_default();
-    let mut carried = 0;
-    for ((slot, &word), &take) in high.iter_mut().zip(from).zip(taken) {
-        let moved = (take << bits) | carried;
-        // The part that crosses into the next word; a shift by 64 would be none.
-        carried = (take >> 1) >> (63_u32.wrapping_sub(bits));
+    for ((slot, &word), moved) in high.iter_mut().zip(from.get(skip..).unwrap_or_default()).zip(moved) {
         *slot = word & !moved;
     }
+}
+
+/// The words of a set moved up, and how many words lie below the first of them.
+#[inline]
+pub(crate) fn raised(set: &[u64], up: u32) -> (usize, impl Iterator<Item = u64>) {
+    let bits = up % 64;
+    let mut carried = 0;
+    let words = set.iter().map(move |&word| {
+        let moved = (word << bits) | carried;
+        // The part that crosses into the next word; a shift by 64 would be none.
+        carried = (word >> 1) >> (63_u32.wrapping_sub(bits));
+        moved
+    });
+    ((up / 64) as usize, words)
+}
+
+/// The words of a set moved down; what falls below the first place is lost.
+#[inline]
+pub(crate) fn lowered(set: &[u64], down: u32) -> impl Iterator<Item = u64> {
+    let (skip, bits) = ((down / 64) as usize, down % 64);
+    let words = set.get(skip..).unwrap_or_default();
+    let above = words.iter().skip(1).chain(core::iter::once(&0));
+    words
+        .iter()
+        .zip(above)
+        .map(move |(&word, &above)| (word >> bits) | ((above << 1) << (63_u32.wrapping_sub(bits))))
+}
+
+/// The place with so many others below it.
+pub(crate) fn nth(words: &[u64], mut rank: u32) -> Option<u32> {
+    for (index, &word) in (0_u32..).zip(words) {
+        let count = word.count_ones();
+        if rank < count {
+            let mut rest = word;
+            for _ in 0..rank {
+                rest &= rest.wrapping_sub(1);
+            }
+            return Some(index.wrapping_mul(64).wrapping_add(rest.trailing_zeros()));
+        }
+        rank = rank.wrapping_sub(count);
+    }
+    None
 }
 
 #[cfg(test)]
@@ -157,6 +193,25 @@ mod tests {
                 assert_eq!(has(&into, place), has(&from, place) && !gone, "{place} moved by {up}");
             }
         }
+    }
+
+    #[test]
+    fn a_set_moved_down_loses_what_falls_below() {
+        let set = [0xdead_beef_0123_4567, u64::MAX, 0x0f0f_0f0f_0f0f_0f0f, 0x8000_0000_0000_0001];
+        let has = |words: &[u64], place: u32| {
+            words.get(place as usize / 64).is_some_and(|word| word & (1 << (place % 64)) != 0)
+        };
+        for down in 0..300_u32 {
+            let moved: std::vec::Vec<u64> = lowered(&set, down).collect();
+            assert!((0..256).all(|p| has(&moved, p) == has(&set, p + down)), "by {down}");
+        }
+    }
+
+    #[test]
+    fn a_place_is_found_by_those_below_it() {
+        let set = [0, 0x8000_0000_0000_0105, 0, 3];
+        let places: std::vec::Vec<u32> = (0..).map_while(|rank| nth(&set, rank)).collect();
+        assert_eq!(places, [64, 66, 72, 127, 192, 193]);
     }
 
     #[test]

@@ -5,7 +5,7 @@ use super::memory::{Group, Memory};
 use super::outcome::{Bound, Proof};
 use super::problem::{Problem, Rules};
 use super::search::{Seating, room, seats_of};
-use crate::intermod::{Kind, naive};
+use crate::intermod::{Kind, check, naive};
 use crate::units::Hertz;
 
 /// The rules in steps of one raster.
@@ -109,8 +109,8 @@ impl Distances {
 /// A proof that the links cannot be placed, if one is to be had without searching.
 ///
 /// Expects a search of the links just started: level 1 of the memory holds what is open.
-pub(crate) fn impossible(problem: &Problem<'_>, memory: &Memory<'_>, stride: usize) -> Option<Proof> {
-    if standing_clash(problem, memory) {
+pub(crate) fn impossible(problem: &Problem<'_>, memory: &mut Memory<'_>, stride: usize) -> Option<Proof> {
+    if standing_clash(problem, memory, stride) {
         return Some(Proof::StandingClash);
     }
     let open = memory.words.get(stride..stride.saturating_mul(2)).unwrap_or_default();
@@ -155,15 +155,31 @@ fn too_short(group: &Group, open: &[u64], rules: &Rules) -> Option<Proof> {
 
 /// Whether carriers that must stay break the rules among themselves.
 ///
-/// Expects a search just started: the memory holds what stands.
-pub(crate) fn standing_clash(problem: &Problem<'_>, memory: &Memory<'_>) -> bool {
+/// Expects a search just started: the memory holds what stands, and what is open in two sets of so many
+/// words. Works behind these.
+pub(crate) fn standing_clash(problem: &Problem<'_>, memory: &mut Memory<'_>, stride: usize) -> bool {
     let standing = memory.carriers.get(..problem.standing().count()).unwrap_or_default();
     if !standing.iter().any(|c| c.is_own()) {
         return false;
     }
-    let mut clashes: usize = naive::count(standing, &problem.rules.guards);
-    naive::each_breach(standing, problem.rules.spacing, |_, _| clashes = clashes.saturating_add(1));
-    clashes > 0
+    let mut clash = false;
+    naive::each_breach(standing, problem.rules.spacing, |_, _| clash = true);
+    let scratch = memory.words.get_mut(stride.saturating_mul(2)..).unwrap_or_default();
+    let scratch = bytemuck::try_cast_slice_mut(scratch).unwrap_or_default();
+    clash
+        || match check::hits(standing, &problem.rules.guards, scratch) {
+            Ok(mut hits) => hits.next().is_some(),
+            // There are few, or there would be room.
+            Err(_) => naive::count(standing, &problem.rules.guards) > 0,
+        }
+}
+
+/// Carriers that may stand without memory for the fast checker: for these enumeration takes no time.
+const ENUMERATED: usize = 24;
+
+/// Words, behind what is allowed and what is open, in which the fast checker looks at what stands.
+pub(crate) const fn words(standing: usize) -> usize {
+    if standing > ENUMERATED { check::words(standing).div_ceil(2) } else { 0 }
 }
 
 #[cfg(test)]

@@ -4,20 +4,19 @@ use core::fmt;
 
 use super::memory::{Memory, TooSmall};
 use super::outcome::{Proof, Status};
-use super::planner::Planner;
 use super::problem::Problem;
+use super::trials::{Next, Trials};
 use super::variation::{More, Variation};
 
 /// A count at work: one more link like a given one, then two, until they no longer fit.
 #[derive(Debug)]
 pub struct Capacity<'p, 'm> {
+    trials: Trials<'p, 'm>,
     problem: Problem<'p>,
-    planner: Option<Planner<'p, 'm>>,
     like: u16,
     most: u16,
     trying: u16,
     budget: u64,
-    spent: u64,
     room: Room,
 }
 
@@ -76,10 +75,8 @@ impl<'p, 'm> Capacity<'p, 'm> {
         budget: u64,
     ) -> Result<Self, TooSmall> {
         let memory = memory.cut(&Self::largest(problem, like, most))?;
-        let mut capacity =
-            Capacity { problem, planner: None, like, most, trying: 0, budget, spent: 0, room: Room::Working };
-        capacity.attempt(memory);
-        Ok(capacity)
+        let trials = Trials::new(with(problem, like, 0), memory, budget);
+        Ok(Capacity { trials, problem, like, most, trying: 0, budget, room: Room::Working })
     }
 
     /// The largest problem that may be tried: what the memory must hold.
@@ -89,17 +86,26 @@ impl<'p, 'm> Capacity<'p, 'm> {
 
     /// Works for up to `nodes` nodes.
     pub fn step(&mut self, nodes: u64) -> Room {
-        let mut left = nodes.max(1);
-        while left > 0 && self.room == Room::Working {
-            let Some(planner) = &mut self.planner else { break };
-            let (used, settled) = planner.step_links(left);
-            self.spent = self.spent.saturating_add(used);
-            // Even what is refuted without a node takes its turn.
-            left = left.saturating_sub(used.max(1));
-            if settled {
-                self.conclude();
-            }
+        if self.room != Room::Working {
+            return self.room;
         }
+        let Capacity { trials, problem, like, most, trying, budget, room } = self;
+        trials.step(nodes, |status, _| {
+            let fit = trying.checked_sub(1);
+            *room = match (status, fit) {
+                (Status::Complete, _) if trying < most => {
+                    *trying = trying.saturating_add(1);
+                    let problem = with(*problem, *like, *trying);
+                    return Next::Trial { problem, budget: *budget, charge: 0 };
+                }
+                (Status::Complete, _) => Room::AtLeast { more: *most },
+                (Status::Infeasible(_), None) => Room::None,
+                (Status::Infeasible(proof), Some(more)) => Room::Exactly { more, proof },
+                (Status::BudgetSpent, None) => Room::Undecided,
+                (Status::BudgetSpent, Some(more)) => Room::AtLeast { more },
+            };
+            Next::Done
+        });
         self.room
     }
 
@@ -111,29 +117,7 @@ impl<'p, 'm> Capacity<'p, 'm> {
 
     /// How many more are known to fit so far, and nodes used.
     pub const fn progress(&self) -> (u16, u64) {
-        (self.trying.saturating_sub(1), self.spent)
-    }
-
-    fn conclude(&mut self) {
-        let Some(planner) = self.planner.take() else { return };
-        let fit = self.trying.checked_sub(1);
-        self.room = match (planner.status(), fit) {
-            (Status::Complete, _) if self.trying == self.most => Room::AtLeast { more: self.most },
-            (Status::Complete, _) => {
-                self.trying = self.trying.saturating_add(1);
-                self.attempt(planner.into_memory());
-                return;
-            }
-            (Status::Infeasible(_), None) => Room::None,
-            (Status::Infeasible(proof), Some(more)) => Room::Exactly { more, proof },
-            (Status::BudgetSpent, None) => Room::Undecided,
-            (Status::BudgetSpent, Some(more)) => Room::AtLeast { more },
-        };
-    }
-
-    fn attempt(&mut self, memory: Memory<'m>) {
-        let problem = with(self.problem, self.like, self.trying);
-        self.planner = Some(Planner::begin(problem, memory, self.budget));
+        (self.trying.saturating_sub(1), self.trials.spent())
     }
 }
 

@@ -44,6 +44,18 @@ impl Engine {
         Engine { form, kept: usize::MAX }
     }
 
+    /// Whether it is an exact search in the quick form.
+    pub(crate) const fn is_quick(&self) -> bool {
+        matches!(self.form, Form::Front(_))
+    }
+
+    /// Before it starts: where it can, it learns bounds first, for up to so many nodes.
+    pub(crate) fn learn(&mut self, memory: &mut Memory<'_>, nodes: u64) {
+        if let Form::Front(front) = &mut self.form {
+            front.learn(memory, nodes);
+        }
+    }
+
     /// Starts ruin and rebuild.
     pub(crate) fn rebuild(
         memory: &mut Memory<'_>,
@@ -100,7 +112,7 @@ impl Engine {
     pub(crate) const fn placed(&self) -> usize {
         match self.form {
             Form::General(search) => search.depth,
-            Form::Front(front) => front.depth,
+            Form::Front(front) => front.depth(),
             Form::Local(local, _) => local.depth,
         }
     }
@@ -109,7 +121,7 @@ impl Engine {
     const fn reached(&self) -> usize {
         match self.form {
             Form::General(search) => search.reached,
-            Form::Front(front) => front.depth,
+            Form::Front(front) => front.depth(),
             Form::Local(local, _) => local.depth,
         }
     }

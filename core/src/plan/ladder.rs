@@ -10,7 +10,8 @@ use super::search::{Search, Seating, State, seats_of};
 use crate::units::{Hertz, Level};
 
 /// How a rung of the ladder is climbed: exact search if it is quickly done, else ruin and rebuild
-/// where there are links enough, else exact search to the end of the budget.
+/// where there are links enough, else exact search to the end of the budget, which learns bounds
+/// first where it can.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Attempt {
     Short,
@@ -52,10 +53,14 @@ const NODES_PER_SEAT: u64 = 64;
 const MOST_EXTRA_HZ: u32 = 2_000_000;
 /// Nodes a seat that exact search may use before ruin and rebuild is tried.
 const SHORT_PER_SEAT: u64 = 256;
+/// The part of a rung that it may use in its quick form, where a node costs little: one in so many.
+const SHORT_SHARE: u64 = 32;
 /// The parts of the budget that spares, ruin and rebuild, and each loosening may use: one in so many.
 const SPARES_SHARE: u64 = 4;
 const REBUILD_SHARE: u64 = 4;
 const LOOSEN_SHARE: u64 = 40;
+/// The part of a full exact search that may go into bounds.
+const LEARNING_SHARE: u64 = 8;
 /// If the spares took more nodes than this, the plan is so full that a better one is not looked for.
 const QUICK: u64 = 100_000;
 
@@ -74,9 +79,13 @@ impl<'p> Planner<'p, '_> {
             Stage::Done => return 0,
         };
         match self.attempt {
+            Attempt::Short if self.search.is_quick() => {
+                rung.min((rung / SHORT_SHARE).max(seats.saturating_mul(SHORT_PER_SEAT)))
+            }
             Attempt::Short if self.can_rebuild() => rung.min(seats.saturating_mul(SHORT_PER_SEAT)),
             Attempt::Rebuild => rung / REBUILD_SHARE,
-            Attempt::Short | Attempt::Full => rung,
+            Attempt::Short => rung,
+            Attempt::Full => rung.saturating_sub(self.tried),
         }
     }
 
@@ -95,25 +104,27 @@ impl<'p> Planner<'p, '_> {
 
     /// The next way to climb the present rung, if there is one.
     pub(super) fn next_attempt(&mut self) -> bool {
-        let (rules, seating) = (self.trial_problem().rules, self.seats_now());
-        match self.attempt {
-            _ if !matches!(self.stage, Stage::Links | Stage::Spares | Stage::Loosen) => false,
-            Attempt::Short if self.can_rebuild() => {
-                self.attempt = Attempt::Rebuild;
-                let problem = self.trial_problem();
-                let engine = Engine::rebuild(&mut self.memory, &problem, rules, seating, self.stride);
-                self.search = self.keeping(engine);
-                true
-            }
-            Attempt::Rebuild => {
-                self.attempt = Attempt::Full;
-                let problem = self.trial_problem();
-                let engine = Engine::start(&mut self.memory, &problem, rules, seating, self.stride);
-                self.search = self.keeping(engine);
-                true
-            }
-            Attempt::Short | Attempt::Full => false,
+        let (problem, seating, stride) = (self.trial_problem(), self.seats_now(), self.stride);
+        let several = matches!(self.stage, Stage::Links | Stage::Spares | Stage::Loosen);
+        let next = match self.attempt {
+            Attempt::Short if several && self.can_rebuild() => Attempt::Rebuild,
+            Attempt::Short if several && self.search.is_quick() => Attempt::Full,
+            Attempt::Rebuild => Attempt::Full,
+            Attempt::Short | Attempt::Full => return false,
+        };
+        self.attempt = next;
+        self.tried = self.tried.saturating_add(self.search.nodes());
+        let memory = &mut self.memory;
+        let engine = match next {
+            Attempt::Rebuild => Engine::rebuild(memory, &problem, problem.rules, seating, stride),
+            _ => Engine::start(memory, &problem, problem.rules, seating, stride),
+        };
+        self.search = self.keeping(engine);
+        if next == Attempt::Full {
+            let nodes = self.limit() / LEARNING_SHARE;
+            self.search.learn(&mut self.memory, nodes);
         }
+        true
     }
 
     /// While links are being placed, every plan fuller than the best so far is kept at once.
@@ -163,7 +174,7 @@ impl<'p> Planner<'p, '_> {
             return;
         }
         let by_rebuilding = self.attempt == Attempt::Rebuild;
-        self.attempt = Attempt::Short;
+        (self.attempt, self.tried) = (Attempt::Short, 0);
         match self.stage {
             Stage::Links if found => {
                 self.keep(Seating::Links);
@@ -303,7 +314,7 @@ impl<'p> Planner<'p, '_> {
             self.stride = self.memory.lay_out_groups(&looser);
             Search::allow(&mut self.memory, &looser, None);
             self.search = Engine::start(&mut self.memory, &looser, looser.rules, Seating::Links, self.stride);
-            if !super::bound::standing_clash(&looser, &self.memory) {
+            if !super::bound::standing_clash(&looser, &mut self.memory, self.stride) {
                 return;
             }
             // There is room: a full list ends the trials.

@@ -1,23 +1,36 @@
 //! Ruin and rebuild: for plans too large to search through.
 //!
-//! A counter for each place tells how many things close it, so that carriers can be taken out
-//! again. Links are placed at random open places, the one that closes least of a few; when nothing
-//! is open any more, some are taken out and placed anew. A result no worse than the last is kept;
-//! after many failures a worse one is. It proves nothing, but finds what exact search would not live
-//! to see. The dice are seeded: the same problem takes the same course everywhere.
+//! Links are placed at random open places, the one that closes least of a few; when nothing is open
+//! any more, some are taken out and placed anew. A result no worse than the last is kept; after many
+//! failures a worse one is. It proves nothing, but finds what exact search would not live to see. The
+//! dice are seeded: the same problem takes the same course everywhere.
 
+use super::bits;
 use super::bound::Distances;
-use super::closing::closed_by_last;
-use super::memory::{Group, Memory, Seat};
+use super::ledger::{COUNTER_WORDS, Ledger};
+use super::memory::{Memory, Seat};
 use super::problem::{Problem, Rules};
 use super::search::{Seating, State, seats_of};
 use super::sidon::Sidon;
-use crate::intermod::Carrier;
+use crate::units::Hertz;
 
 /// Fewer seats than this are left to exact search alone.
 pub(crate) const FEWEST_SEATS: usize = 12;
-/// Words of counters for a word of places: sixteen bits a place.
-pub(crate) const COUNTER_WORDS: usize = 16;
+
+/// Words that are needed for so many seats, beside what is allowed, where ruin and rebuild serves.
+pub(crate) const fn words(stride: usize, seats: usize) -> usize {
+    if seats < FEWEST_SEATS {
+        0
+    } else {
+        stride.saturating_mul(COUNTER_WORDS).saturating_add(mark_words(seats))
+    }
+}
+
+/// Words that keep so many seats packed.
+const fn mark_words(seats: usize) -> usize {
+    seats.div_ceil(4).saturating_mul(3)
+}
+
 /// Failures until a worse plan is taken as the new mark.
 const PATIENCE: u32 = 300;
 /// How many places are looked at for one link, in turn.
@@ -28,9 +41,8 @@ const SEED: u64 = 0x5eed_0f5b_0a7e_55ed;
 /// The state between steps.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Local {
-    rules: Rules,
+    ledger: Ledger,
     seating: Seating,
-    standing: usize,
     total: usize,
     pub(crate) depth: usize,
     /// Carriers of the plan that the next is measured against.
@@ -53,9 +65,7 @@ impl Local {
     /// Whether the memory holds what is needed.
     pub(crate) fn serves(memory: &Memory<'_>, seating: Seating, stride: usize) -> bool {
         let seats: usize = memory.groups.iter().map(|g| seats_of(g, seating)).sum();
-        seats >= FEWEST_SEATS
-            && memory.words.len() >= stride.saturating_mul(COUNTER_WORDS.saturating_add(1))
-            && memory.seats.len() >= seats.saturating_mul(3)
+        seats >= FEWEST_SEATS && memory.words.len() >= stride.saturating_add(words(stride, seats))
     }
 
     /// Starts from what the spectrum allows, in level 0 of the memory.
@@ -66,29 +76,14 @@ impl Local {
         seating: Seating,
         stride: usize,
     ) -> Local {
-        let (allowed, counters) = memory.words.split_at_mut(stride.min(memory.words.len()));
-        let counters = as_counters(counters);
-        for (places, &word) in counters.chunks_mut(64).zip(allowed.iter()) {
-            for (bit, counter) in (0..64).zip(places) {
-                *counter = u16::from(word & (1 << bit) == 0);
-            }
-        }
-        let mut standing: usize = 0;
-        for (_, carrier) in problem.standing() {
-            if let Some(slot) = memory.carriers.get_mut(standing) {
-                *slot = carrier;
-                standing = standing.saturating_add(1);
-            }
-            let placed = memory.carriers.get(..standing).unwrap_or_default();
-            count(memory.groups, counters, placed, &rules, Count::Up);
-        }
+        let ledger = Ledger::start(memory, problem, rules, seating, stride);
         let total: usize = memory.groups.iter().map(|g| seats_of(g, seating)).sum();
-        let start = if total >= FEWEST_FOR_SIDON { good_start(memory, &rules, stride) } else { None };
+        let start =
+            if total >= FEWEST_FOR_SIDON { good_start(memory, &ledger, &rules, stride, total) } else { None };
         let state = if total == 0 { State::Found } else { State::Running };
         Local {
-            rules,
+            ledger,
             seating,
-            standing,
             total,
             depth: 0,
             mark: 0,
@@ -111,16 +106,17 @@ impl Local {
             }
             return;
         }
-        match self.next_group(memory, stride) {
+        self.ledger.settle(memory, self.depth);
+        match self.next_group(memory) {
             Some((group, open)) => {
                 let look = LOOKS.get((self.rounds & 3) as usize).copied().unwrap_or(1);
-                let seat = self.best_place(memory, stride, group, open, look);
-                self.place(memory, stride, seat);
+                let (seat, carrier) = self.best_place(memory, group, open, look);
+                self.place(memory, seat, carrier);
                 if self.depth == self.total {
                     self.state = State::Found;
                 }
             }
-            None => self.ruin(memory, stride),
+            None => self.ruin(memory),
         }
     }
 
@@ -131,12 +127,11 @@ impl Local {
         while self.depth < self.total {
             let Some(place) = start.next_place(open_at_start(memory.words, stride), from) else { break };
             from = place.saturating_add(1);
-            let Some(group) = memory.groups.first() else { break };
-            let carrier = group.carrier(place);
-            let counters = as_counters(memory.words.get_mut(stride..).unwrap_or_default());
-            let open = places_of(group, counters).get(place as usize) == Some(&0);
-            if let Some(carrier) = carrier.filter(|_| open) {
-                self.place(memory, stride, Seat { group: 0, carrier, ..Seat::EMPTY });
+            self.ledger.settle(memory, self.depth);
+            let seat = Seat::at(0, place);
+            let carrier = memory.carrier(&seat).filter(|_| self.ledger.is_open(memory, place));
+            if let Some(carrier) = carrier {
+                self.place(memory, seat, carrier);
             }
         }
         if self.depth == self.total {
@@ -145,18 +140,17 @@ impl Local {
     }
 
     /// The group with least open places for each link still to be seated, of those that have any.
-    fn next_group(&self, memory: &mut Memory<'_>, stride: usize) -> Option<(u16, u32)> {
-        let counters = as_counters(memory.words.get_mut(stride..).unwrap_or_default());
-        let taken = memory.seats.get(..self.depth).unwrap_or_default();
+    fn next_group(&self, memory: &mut Memory<'_>) -> Option<(u16, u32)> {
         let mut tightest: Option<(u64, u64, u16, u32)> = None;
-        for (index, group) in (0..=u16::MAX).zip(memory.groups.iter()) {
+        for index in 0..u16::try_from(memory.groups.len()).unwrap_or(u16::MAX) {
+            let taken = memory.seats.get(..self.depth).unwrap_or_default();
             let seated = taken.iter().filter(|s| s.group == index).count();
-            let wanted = seats_of(group, self.seating).saturating_sub(seated) as u64;
+            let seats = memory.groups.get(usize::from(index)).map_or(0, |g| seats_of(g, self.seating));
+            let wanted = seats.saturating_sub(seated) as u64;
             if wanted == 0 {
                 continue;
             }
-            let places = places_of(group, counters);
-            let open = places.iter().fold(0_u32, |sum, &c| sum.wrapping_add(u32::from(c == 0)));
+            let open = self.ledger.open(memory, index);
             let room = u64::from(open);
             let tighter = tightest.is_none_or(|(r, w, ..)| room.saturating_mul(w) < r.saturating_mul(wanted));
             if open > 0 && tighter {
@@ -167,96 +161,67 @@ impl Local {
     }
 
     /// Of a few random open places of a group the one that closes fewest others.
-    fn best_place(
-        &mut self,
-        memory: &mut Memory<'_>,
-        stride: usize,
-        index: u16,
-        open: u32,
-        looks: u32,
-    ) -> Seat {
-        let mut best = (u32::MAX, Seat::EMPTY);
+    fn best_place(&mut self, memory: &mut Memory<'_>, group: u16, open: u32, looks: u32) -> (Seat, Hertz) {
+        let mut best = (u32::MAX, (Seat::EMPTY, Hertz::ZERO));
         for _ in 0..looks {
             let rank = self.roll(open);
-            let counters = as_counters(memory.words.get_mut(stride..).unwrap_or_default());
-            let Some(group) = memory.groups.get(usize::from(index)) else { break };
-            let mut open_places = (0_u32..).zip(places_of(group, counters)).filter(|(_, c)| **c == 0);
-            let Some(carrier) = open_places.nth(rank as usize).and_then(|(p, _)| group.carrier(p)) else {
-                break;
-            };
-            let seat = Seat { group: index, carrier, ..Seat::EMPTY };
+            let Some(place) = self.ledger.nth_open(memory, group, rank) else { break };
+            let seat = Seat::at(group, place);
+            let Some(carrier) = memory.carrier(&seat) else { break };
             if looks == 1 {
-                return seat;
+                return (seat, carrier);
             }
-            let count_to = self.standing.saturating_add(self.depth).saturating_add(1);
-            if let Some(slot) = memory.carriers.get_mut(count_to.saturating_sub(1)) {
-                *slot = Carrier::own(carrier);
-            }
-            let placed = memory.carriers.get(..count_to).unwrap_or_default();
             self.nodes = self.nodes.saturating_add(1);
-            let closes = count(memory.groups, counters, placed, &self.rules, Count::Open);
+            let closes = self.ledger.closes(memory, self.depth, seat, carrier);
             if closes < best.0 {
-                best = (closes, seat);
+                best = (closes, (seat, carrier));
             }
         }
         best.1
     }
 
-    fn place(&mut self, memory: &mut Memory<'_>, stride: usize, seat: Seat) {
+    fn place(&mut self, memory: &mut Memory<'_>, seat: Seat, carrier: Hertz) {
         self.nodes = self.nodes.saturating_add(1);
         if let Some(slot) = memory.seats.get_mut(self.depth) {
             *slot = seat;
         }
         self.depth = self.depth.saturating_add(1);
-        let count_to = self.standing.saturating_add(self.depth);
-        if let Some(slot) = memory.carriers.get_mut(count_to.saturating_sub(1)) {
-            *slot = Carrier::own(seat.carrier);
-        }
-        self.count_last(memory, stride, Count::Up);
+        self.ledger.place(memory, self.depth, carrier);
     }
 
     /// Takes out the carrier in a seat; the last one moves into its place.
-    fn take_out(&mut self, memory: &mut Memory<'_>, stride: usize, seat: usize) {
+    fn take_out(&mut self, memory: &mut Memory<'_>, seat: usize) {
         self.nodes = self.nodes.saturating_add(1);
         let last = self.depth.saturating_sub(1);
         if seat < memory.seats.len() && last < memory.seats.len() {
             memory.seats.swap(seat, last);
         }
-        let (a, b) = (self.standing.saturating_add(seat), self.standing.saturating_add(last));
-        if a < memory.carriers.len() && b < memory.carriers.len() {
-            memory.carriers.swap(a, b);
-        }
-        self.count_last(memory, stride, Count::Down);
+        self.ledger.take_out(memory, self.depth, seat);
         self.depth = last;
     }
 
-    fn count_last(&self, memory: &mut Memory<'_>, stride: usize, what: Count) {
-        let counters = as_counters(memory.words.get_mut(stride..).unwrap_or_default());
-        let placed = memory.carriers.get(..self.standing.saturating_add(self.depth)).unwrap_or_default();
-        count(memory.groups, counters, placed, &self.rules, what);
-    }
-
     /// Nothing is open: measure the plan against the mark, then take some of it out.
-    fn ruin(&mut self, memory: &mut Memory<'_>, stride: usize) {
+    fn ruin(&mut self, memory: &mut Memory<'_>) {
         self.rounds = self.rounds.wrapping_add(1);
         let better = self.depth > self.mark;
         self.failures = if better { 0 } else { self.failures.saturating_add(1) };
         if self.depth >= self.mark || self.failures >= PATIENCE {
             self.mark = self.depth;
             self.failures = 0;
-            let (live, mark) = marks(memory.seats);
-            for (slot, seat) in mark.iter_mut().zip(live.iter()).take(self.depth) {
-                *slot = *seat;
+            for (slot, seat) in
+                mark_of(memory.words, self.total).iter_mut().zip(&*memory.seats).take(self.depth)
+            {
+                *slot = seat.packed();
             }
         } else {
-            self.restore(memory, stride);
+            self.restore(memory);
         }
         let most = (self.depth / 3).max(1);
         let out = self.roll(u32::try_from(most).unwrap_or(u32::MAX)).saturating_add(1);
         for _ in 0..out {
             if self.depth > 0 {
                 let seat = self.roll(u32::try_from(self.depth).unwrap_or(u32::MAX));
-                self.take_out(memory, stride, seat as usize);
+                self.take_out(memory, seat as usize);
             }
         }
         // Even where nothing can be placed or taken out, time goes by.
@@ -264,22 +229,23 @@ impl Local {
     }
 
     /// Goes back to the marked plan.
-    fn restore(&mut self, memory: &mut Memory<'_>, stride: usize) {
+    fn restore(&mut self, memory: &mut Memory<'_>) {
         let mut seat = self.depth;
         while let Some(below) = seat.checked_sub(1) {
             seat = below;
-            let (live, mark) = marks(memory.seats);
+            let mark = mark_of(memory.words, self.total);
             let marked = mark.get(..self.mark).unwrap_or_default();
-            if live.get(seat).is_some_and(|s| !marked.iter().any(|m| m.carrier == s.carrier)) {
-                self.take_out(memory, stride, seat);
+            if memory.seats.get(seat).is_some_and(|s| !marked.contains(&s.packed())) {
+                self.take_out(memory, seat);
             }
         }
         for index in 0..self.mark {
-            let (live, mark) = marks(memory.seats);
-            let Some(&wanted) = mark.get(index) else { break };
-            let placed = live.get(..self.depth).unwrap_or_default();
-            if !placed.iter().any(|s| s.carrier == wanted.carrier) {
-                self.place(memory, stride, wanted);
+            let Some(&wanted) = mark_of(memory.words, self.total).get(index) else { break };
+            let wanted = Seat::unpacked(wanted);
+            let placed = memory.seats.get(..self.depth).unwrap_or_default();
+            let carrier = memory.carrier(&wanted).filter(|_| !placed.contains(&wanted));
+            if let Some(carrier) = carrier {
+                self.place(memory, wanted, carrier);
             }
         }
     }
@@ -295,74 +261,41 @@ impl Local {
 
 /// A start for one group of one raster, where the memory has room for one more set of open places,
 /// which is written there.
-fn good_start(memory: &mut Memory<'_>, rules: &Rules, stride: usize) -> Option<Sidon> {
+fn good_start(
+    memory: &mut Memory<'_>,
+    ledger: &Ledger,
+    rules: &Rules,
+    stride: usize,
+    seats: usize,
+) -> Option<Sidon> {
     let [group, others @ ..] = &*memory.groups else { return None };
     let [strip] = group.strips() else { return None };
-    if others.iter().any(|other| !other.strips().is_empty()) {
+    let raster = strip.raster;
+    let needed = stride.saturating_add(words(stride, seats)).saturating_add(stride);
+    if others.iter().any(|other| !other.strips().is_empty()) || memory.words.len() < needed {
         return None;
     }
-    let (counters, open) =
-        memory.words.get_mut(stride..)?.split_at_mut_checked(stride.checked_mul(COUNTER_WORDS)?)?;
-    for (word, places) in open.get_mut(..stride)?.iter_mut().zip(as_counters(counters).chunks(64)) {
-        *word = (0..64).zip(places).filter(|(_, c)| **c == 0).fold(0, |set, (bit, _)| set | 1 << bit);
+    for place in 0..raster.len() {
+        let open = ledger.is_open(memory, place);
+        let places = open_at_start(memory.words, stride);
+        if place == 0 {
+            places.fill(0);
+        }
+        if open {
+            bits::insert(places, place);
+        }
     }
-    Sidon::new(&Distances::of(rules, strip.raster.step().hz()), strip.raster.len())
+    Sidon::new(&Distances::of(rules, raster.step().hz()), raster.len())
 }
 
 /// The places that were open at the start: they lie behind the counters.
-fn open_at_start(words: &[u64], stride: usize) -> &[u64] {
+fn open_at_start(words: &mut [u64], stride: usize) -> &mut [u64] {
     let from = stride.saturating_mul(COUNTER_WORDS.saturating_add(1));
-    words.get(from..from.saturating_add(stride)).unwrap_or_default()
+    words.get_mut(from..from.saturating_add(stride)).unwrap_or_default()
 }
 
-/// The seats of the search, and those of its mark: the first and the last third.
-fn marks(seats: &mut [Seat]) -> (&mut [Seat], &mut [Seat]) {
-    let third = seats.len() / 3;
-    let (live, rest) = seats.split_at_mut(third);
-    let (_, mark) = rest.split_at_mut(third.min(rest.len()));
-    (live, mark)
-}
-
-fn as_counters(words: &mut [u64]) -> &mut [u16] {
-    bytemuck::try_cast_slice_mut(words).unwrap_or_default()
-}
-
-fn places_of<'c>(group: &Group, counters: &'c [u16]) -> &'c [u16] {
-    let range = group.range();
-    counters.get(range.start.saturating_mul(64)..range.end.saturating_mul(64)).unwrap_or_default()
-}
-
-/// What is done with the counter of every place that is closed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Count {
-    /// One thing more closes it.
-    Up,
-    /// One thing fewer.
-    Down,
-    /// Nothing; the open ones are counted.
-    Open,
-}
-
-/// Does so with every place that the last of `placed` closes, once for each thing that closes it,
-/// and says how many of them were open.
-fn count(groups: &[Group], counters: &mut [u16], placed: &[Carrier], rules: &Rules, what: Count) -> u32 {
-    let mut open: u32 = 0;
-    closed_by_last(placed, rules, |low, high| {
-        for group in groups {
-            let base = group.range().start.saturating_mul(64);
-            for strip in group.strips() {
-                let places = strip.raster.places_within(low, high);
-                let first = base.wrapping_add(strip.first_place as usize);
-                let run = first.wrapping_add(places.start as usize)..first.wrapping_add(places.end as usize);
-                for counter in counters.get_mut(run).unwrap_or_default() {
-                    match what {
-                        Count::Up => *counter = counter.wrapping_add(1),
-                        Count::Down => *counter = counter.wrapping_sub(1),
-                        Count::Open => open = open.wrapping_add(u32::from(*counter == 0)),
-                    }
-                }
-            }
-        }
-    });
-    open
+/// The seats of the mark, packed: at the end of the words.
+fn mark_of(words: &mut [u64], seats: usize) -> &mut [[u16; 3]] {
+    let from = words.len().saturating_sub(mark_words(seats));
+    bytemuck::try_cast_slice_mut(words.get_mut(from..).unwrap_or_default()).unwrap_or_default()
 }

@@ -3,8 +3,8 @@
 use core::fmt;
 
 use super::bits::words_for;
-use super::front::SETS;
-use super::local::{COUNTER_WORDS, FEWEST_SEATS};
+use super::front::level_words;
+use super::local;
 use super::problem::{Link, Problem};
 use crate::intermod::Carrier;
 use crate::raster::{PIECES, Raster, Tuning};
@@ -76,24 +76,57 @@ impl Group {
     }
 }
 
-/// One placed carrier: which group it serves, where it is, and what was tried there.
+/// One placed carrier: which group it serves, and where it is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Seat {
     pub(crate) group: u16,
-    /// The next place to try at this level of the search.
-    pub(crate) cursor: u32,
-    /// Steps that must be left to the right of a carrier at this level; used by the quick form.
-    pub(crate) needs: u32,
-    pub(crate) carrier: Hertz,
+    /// The place after it, which is the next to try: low half, high half.
+    after: [u16; 2],
 }
 
 impl Seat {
     /// Nobody, to fill memory with.
-    pub const EMPTY: Seat = Seat { group: 0, cursor: 0, needs: 0, carrier: Hertz::ZERO };
+    pub const EMPTY: Seat = Seat { group: 0, after: [0; 2] };
+
+    /// A search for a place in a group, from the first on.
+    pub(crate) const fn first_of(group: u16) -> Seat {
+        Seat { group, ..Seat::EMPTY }
+    }
+
+    /// In a place of a group.
+    #[inline]
+    pub(crate) const fn at(group: u16, place: u32) -> Seat {
+        let after = place.saturating_add(1);
+        Seat { group, after: [after as u16, (after >> 16) as u16] }
+    }
+
+    /// The next place to try.
+    #[inline]
+    pub(crate) const fn after(&self) -> u32 {
+        let [low, high] = self.after;
+        (high as u32) << 16 | low as u32
+    }
+
+    /// Where it is.
+    #[inline]
+    pub(crate) const fn place(&self) -> u32 {
+        self.after().saturating_sub(1)
+    }
+
+    /// As plain numbers.
+    pub(crate) const fn packed(self) -> [u16; 3] {
+        let [low, high] = self.after;
+        [self.group, low, high]
+    }
+
+    /// What was packed.
+    pub(crate) const fn unpacked([group, low, high]: [u16; 3]) -> Seat {
+        Seat { group, after: [low, high] }
+    }
 }
 
 /// Copies of the seats that are kept.
-const SHARES: usize = 3;
+const SHARES: usize = 2;
 
 /// A carrier slot to fill memory with.
 pub const NO_CARRIER: Carrier = Carrier::foreign(Hertz::ZERO, false);
@@ -107,7 +140,7 @@ pub struct Memory<'m> {
     pub words: &'m mut [u64],
     /// One a group.
     pub groups: &'m mut [Group],
-    /// Three a seat: the search's own, the best found, and what ruin and rebuild measures against.
+    /// Two a seat: the search's own, and the best found.
     pub seats: &'m mut [Seat],
     /// One a standing carrier and one a seat.
     pub carriers: &'m mut [Carrier],
@@ -115,15 +148,15 @@ pub struct Memory<'m> {
 
 /// How much memory a problem needs.
 ///
-/// Bytes for links on 1 680 carriers (42 MHz at 25 kHz), and how many of them are the sets of open
-/// places; the rest is seats, groups and carriers. Links alone are searched in the quick form, which
-/// keeps two sets a link; the other form keeps one.
+/// Bytes for links on 1 680 carriers (42 MHz at 25 kHz), and how many of them are words, nearly all
+/// sets of places; the rest is seats, groups and carriers. Links alone are searched in the quick form,
+/// which keeps two sets a link; the other form keeps one.
 ///
-/// | links | alone on the air | of that sets | beside six others | of that sets |
+/// | links | alone on the air | of that words | beside six others | of that words |
 /// | --- | --- | --- | --- | --- |
-/// | 8 | 4 200 | 3 672 | 2 520 | 1 944 |
-/// | 16 | 8 104 | 7 128 | 4 696 | 3 672 |
-/// | 32 | 15 912 | 14 040 | 9 048 | 7 128 |
+/// | 8 | 3 976 | 3 736 | 2 232 | 1 944 |
+/// | 16 | 7 656 | 7 256 | 4 216 | 3 768 |
+/// | 32 | 15 016 | 14 296 | 7 896 | 7 128 |
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Size {
     /// Words of 64 bits.
@@ -179,7 +212,7 @@ impl Size {
     /// ```
     /// use spurless::plan::Size;
     /// // Eight links on 1 681 carriers (42 MHz at 25 kHz), nothing else: what a microcontroller holds.
-    /// assert!(Size::most(8, 1_681, 1, 0).bytes() < 4_300);
+    /// assert!(Size::most(8, 1_681, 1, 0).bytes() < 4_100);
     /// ```
     pub const fn most(seats: usize, steps: u32, groups: usize, standing: usize) -> Size {
         // Each group may waste most of a word at its end.
@@ -188,14 +221,19 @@ impl Size {
     }
 
     const fn for_seats(words: usize, groups: usize, seats: usize, standing: usize) -> Size {
-        // What is allowed at all, and what is open at each seat; twice that where the quick form of
-        // the search serves.
+        // What is open at each seat, and what is used where the quick form of the search serves.
         let quick = groups == 1 && standing == 0;
-        let levels = if quick { seats.saturating_mul(SETS) } else { seats };
-        // Ruin and rebuild keeps a counter for each place.
-        let levels = if seats >= FEWEST_SEATS && levels < COUNTER_WORDS { COUNTER_WORDS } else { levels };
+        let levels = seats.saturating_mul(if quick { level_words(words) } else { words });
+        let rebuild = local::words(words, seats);
+        let clash = match super::bound::words(standing) {
+            0 => 0,
+            scratch => words.saturating_add(scratch),
+        };
+        let most = if levels < rebuild { rebuild } else { levels };
+        let most = if most < clash { clash } else { most };
         Size {
-            words: words.saturating_mul(levels.saturating_add(1)),
+            // What is allowed at all comes first.
+            words: words.saturating_add(most),
             groups,
             seats: seats.saturating_mul(SHARES),
             carriers: standing.saturating_add(seats),
@@ -225,11 +263,15 @@ impl<'m> Memory<'m> {
         })
     }
 
-    /// Where among the seats the best plan is kept: the first share is the search's own, the last the
-    /// mark of ruin and rebuild.
+    /// Where among the seats the best plan is kept: the first share is the search's own.
     pub(crate) fn kept_range(&self, count: usize) -> core::ops::Range<usize> {
         let share = self.seats.len() / SHARES;
         share..share.saturating_add(count.min(share))
+    }
+
+    /// The carrier of a seat.
+    pub(crate) fn carrier(&self, seat: &Seat) -> Option<Hertz> {
+        self.groups.get(usize::from(seat.group))?.carrier(seat.place())
     }
 
     /// Copies the first `count` seats of the search to where the best plan is kept.

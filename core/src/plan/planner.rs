@@ -49,6 +49,8 @@ pub struct Planner<'p, 'm> {
     pub(super) stage: Stage,
     pub(super) search: Engine,
     pub(super) attempt: Attempt,
+    /// Nodes that earlier attempts at the present rung used.
+    pub(super) tried: u64,
     pub(super) stride: usize,
     pub(super) budget: u64,
     pub(super) spent: u64,
@@ -90,6 +92,7 @@ impl<'p, 'm> Planner<'p, 'm> {
             stage: Stage::Links,
             search,
             attempt: Attempt::Short,
+            tried: 0,
             stride,
             budget,
             spent: 0,
@@ -103,15 +106,17 @@ impl<'p, 'm> Planner<'p, 'm> {
             trial: None,
             kept_by_link: false,
         };
-        if let Some(proof) = super::bound::impossible(&planner.problem, &planner.memory, stride) {
+        if let Some(proof) = super::bound::impossible(&planner.problem, &mut planner.memory, stride) {
             planner.fail(Status::Infeasible(proof));
         }
         planner
     }
 
-    /// The memory, for the next planner.
-    pub(crate) fn into_memory(self) -> Memory<'m> {
-        self.memory
+    /// Starts anew with another problem that the memory is known to hold.
+    pub(crate) fn restart(&mut self, problem: Problem<'p>, budget: u64) {
+        let none = Memory { words: &mut [], groups: &mut [], seats: &mut [], carriers: &mut [] };
+        let memory = core::mem::replace(&mut self.memory, none);
+        *self = Self::begin(problem, memory, budget);
     }
 
     /// Works for up to `nodes` nodes and says how far it has come.

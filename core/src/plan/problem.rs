@@ -123,6 +123,9 @@ impl<'a> Problem<'a> {
 
     /// Where a link stays, if it does.
     pub(crate) fn stays(&self, index: u16, link: &Link<'_>) -> Option<Hertz> {
+        if let Some(spare) = self.variation.spares.carrier(index) {
+            return Some(spare);
+        }
         match (link.present, self.variation.moving) {
             (Present::Held(carrier), _) => Some(carrier),
             (Present::Movable(carrier), Some(moving)) if !moving.contains(index) => Some(carrier),

@@ -136,10 +136,10 @@ impl Search {
         let (open, below) = two_levels(memory.words, self.depth.saturating_add(1), self.stride);
         let next = memory.seats.get(self.depth).and_then(|seat| {
             let group = memory.groups.get(usize::from(seat.group))?;
-            let place = bits::next(open.get(group.range())?, seat.cursor)?;
-            Some((*seat, group, place, group.carrier(place)?))
+            let place = bits::next(open.get(group.range())?, seat.after())?;
+            Some((seat.group, group, place, group.carrier(place)?))
         });
-        let Some((seat, group, place, carrier)) = next else {
+        let Some((index, group, place, carrier)) = next else {
             match self.depth.checked_sub(1) {
                 Some(depth) => self.depth = depth,
                 None => self.state = State::Exhausted,
@@ -147,9 +147,9 @@ impl Search {
             return;
         };
         self.nodes = self.nodes.saturating_add(1);
-        let after = place.saturating_add(1);
+        let seat = Seat::at(index, place);
         if let Some(slot) = memory.seats.get_mut(self.depth) {
-            *slot = Seat { cursor: after, carrier, ..seat };
+            *slot = seat;
         }
         let count = self.standing.saturating_add(self.depth).saturating_add(1);
         if let Some(slot) = memory.carriers.get_mut(count.saturating_sub(1)) {
@@ -163,7 +163,7 @@ impl Search {
         }
         copy(open, below);
         if let Some(own) = below.get_mut(group.range()) {
-            bits::remove(own, 0..after);
+            bits::remove(own, 0..seat.after());
         }
         if let Some(placed) = memory.carriers.get(..count) {
             take_out(memory.groups, below, placed, &self.rules);
@@ -202,7 +202,7 @@ impl Search {
             }
         }
         if let (Some((.., group)), Some(slot)) = (tightest, memory.seats.get_mut(self.depth)) {
-            *slot = Seat { group, ..Seat::EMPTY };
+            *slot = Seat::first_of(group);
         }
     }
 }

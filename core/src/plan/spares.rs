@@ -1,5 +1,7 @@
 //! Spares that are clear only while their link is off its own carrier.
 
+use core::ops::Range;
+
 use super::bits;
 use super::memory::{Memory, tune_alike};
 use super::problem::Problem;
@@ -12,24 +14,25 @@ const NOISE_CLASS_HUNDREDTHS: i16 = 300;
 
 /// Writes carriers that `link` could move to while every other link stays where it is.
 ///
-/// `others` are the carriers of all other links that are searched for. Quietest first, then
+/// `kept` are the seats of the plan. Quietest first, then
 /// farthest from the carrier that the link is on, since what disturbs one carrier often disturbs
 /// its neighbours.
 pub(crate) fn one_at_a_time(
-    mut memory: Memory<'_>,
+    memory: &mut Memory<'_>,
     problem: &Problem<'_>,
     stride: usize,
     link: u16,
-    others: impl Iterator<Item = Hertz>,
+    kept: Range<usize>,
     own: Hertz,
     into: &mut [Hertz],
 ) -> usize {
     let Some(wanted) = problem.links.get(usize::from(link)) else { return 0 };
-    let memory = &mut memory;
     Search::allow(memory, problem, None);
     let standing = Search::stand(memory, problem.standing().map(|(_, c)| c), &problem.rules, stride);
     let mut count = standing;
-    for carrier in others {
+    for seat in kept {
+        let seat = memory.seats.get(seat).and_then(|seat| memory.carrier(seat));
+        let Some(carrier) = seat.filter(|&carrier| carrier != own) else { continue };
         if let Some(slot) = memory.carriers.get_mut(count) {
             *slot = Carrier::own(carrier);
             count = count.saturating_add(1);

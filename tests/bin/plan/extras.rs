@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use serde::Serialize;
-use spurless::plan::{Capacity, Link, Present, Problem, Repair, Room};
+use spurless::plan::{Capacity, Link, Moment, Present, Problem, Repair, Room};
 use spurless::preset::{Entry, carriers_of, number_of, open, within};
 use spurless::units::{FrequencyUnit, Hertz};
 use spurless_tests::planning::Workspace;
@@ -54,9 +54,11 @@ pub(crate) struct SetFound {
 /// The smallest repair: the problem in which only what must moves, and the sentence for it.
 pub(crate) fn repair<'p>(problem: Problem<'p>, budget: u64) -> Result<(Problem<'p>, String), String> {
     let mut workspace = Workspace::for_problem(&problem);
-    let mut repair = Repair::new(problem, workspace.memory(), budget).map_err(|error| error.to_string())?;
+    let mut repair = Repair::new(problem, Moment::default(), workspace.memory(), budget)
+        .map_err(|error| error.to_string())?;
     let mended = repair.finish();
-    Ok((repair.mended_problem(), mended.describe(&problem).to_string()))
+    let next = repair.mended_problem();
+    Ok((next, mended.describe(&next).to_string()))
 }
 
 /// How many more links like the one called `label` fit.
