@@ -51,14 +51,14 @@ impl Channel {
         self.speech.push(&tuning.pace, room.get(..samples.len()).unwrap_or_default());
     }
 
-    /// A slice of so many frames is complete. Returns its mean powers.
-    pub(super) fn end_slice(&mut self, frames: u32) -> Energy {
+    /// A slice of so many frames is complete. Returns its largest sample and its mean powers.
+    pub(super) fn end_slice(&mut self, frames: u32) -> (f32, Energy) {
         let frames = f64::from(frames.max(1));
         self.heard += self.slice.heard;
         let mean = Energy { weighted: self.slice.weighted / frames, heard: self.slice.heard / frames };
         self.slice = Energy::default();
         self.noise.push(mean.heard);
-        mean
+        (self.peak.end_slice(), mean)
     }
 
     pub(super) fn read(&self, tuning: &Tuning, frames: u64) -> ChannelReading {

@@ -117,3 +117,64 @@ impl<const BINS: usize> Histogram<BINS> {
         None
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Ten thousand levels between -75 and -5, unevenly; by sorting and adding, and by bins.
+    #[test]
+    fn bins_know_gates_and_percentiles_as_if_every_level_were_kept() {
+        let power = |level: f64| 10_f64.powf(level / 10.0);
+        for round in 1..=20_u32 {
+            let mut state = round;
+            let mut chance = || {
+                state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+                f64::from(state >> 8) / 16_777_216.0
+            };
+            let (wide, power_of) = (30.0 + 40.0 * chance(), 1.0 + 2.0 * chance());
+            let levels: Vec<f64> = (0..10_000).map(|_| -5.0 - wide * chance().powf(power_of)).collect();
+            let mut bins = Histogram::<640>::new(-70.0, 0.125);
+            levels.iter().for_each(|&level| bins.add(level));
+            for gate in [-70.0, -41.3, -22.22] {
+                let mut kept: Vec<f64> = levels.iter().copied().filter(|&level| level > gate).collect();
+                kept.sort_by(f64::total_cmp);
+                let mean = 10.0 * (kept.iter().copied().map(power).sum::<f64>() / kept.len() as f64).log10();
+                let found = 10.0 * bins.mean_above(gate, power).unwrap().log10();
+                assert!((found - mean).abs() < 0.01, "round {round}, gate {gate}: {found}, {mean}");
+                for share in [0.0, 0.1, 0.5, 0.95, 1.0] {
+                    let expected = kept[((kept.len() - 1) as f64 * share).round() as usize];
+                    let found = bins.percentile_above(gate, share).unwrap();
+                    assert!(
+                        (found - expected).abs() < 0.06,
+                        "round {round}, gate {gate}, {share}: {found}, {expected}"
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn levels_that_are_all_alike_are_exact_whatever_the_gate() {
+        let mut bins = Histogram::<640>::new(-70.0, 0.125);
+        (0..100).for_each(|_| bins.add(-23.07));
+        (0..900).for_each(|_| bins.add(-33.03));
+        // The gate falls between them and the lower end of their bin, then above them in the same bin.
+        for (gate, expected) in [(-33.2, -33.03), (-33.01, -23.07)] {
+            assert!((bins.percentile_above(gate, 0.0).unwrap() - expected).abs() < 0.001);
+        }
+        assert_eq!(bins.percentile_above(-20.0, 0.5), None);
+        assert_eq!(bins.mean_above(-20.0, |level| level), None);
+    }
+
+    #[test]
+    fn what_is_below_does_not_count_and_what_is_above_is_held_at_the_end() {
+        let mut bins = Histogram::<4>::new(0.0, 1.0);
+        for level in [f64::NEG_INFINITY, f64::NAN, -1.0, 0.0] {
+            bins.add(level);
+        }
+        assert_eq!(bins.percentile_above(0.0, 0.5), None);
+        bins.add(1e9);
+        assert!((bins.percentile_above(0.0, 0.5).unwrap() - 4.0).abs() < 0.01);
+    }
+}

@@ -24,9 +24,10 @@ const RANGE_GATE: f64 = 20.0;
 /// Of the range: from the 10th to the 95th percentile.
 const PERCENTILES: [f64; 2] = [0.10, 0.95];
 
-/// A quarter of a loudness unit each, up to 10 LUFS.
-type Levels = Histogram<320>;
-const WIDTH: f64 = 0.25;
+/// An eighth of a loudness unit each, up to 10 LUFS: with what a bin knows, integrated loudness is within 0.01 LU of
+/// that of all blocks kept, and each end of the range within 0.06, never more than an eighth, away.
+type Levels = Histogram<640>;
+const WIDTH: f64 = 0.125;
 
 /// Loudness in LUFS of a mean weighted power; minus infinity of none.
 fn lufs(power: f64) -> f64 {

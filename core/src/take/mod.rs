@@ -1,7 +1,7 @@
 //! A test take: what a recording says about the levels that made it.
 //!
 //! [`Take`] is fed a recording in pieces of any size and can be read at any moment: peaks between the
-//! samples, loudness, speech level, noise. It keeps no sound. Its size is fixed, about forty thousand
+//! samples, loudness, speech level, noise. It keeps no sound. Its size is fixed, about fifty thousand
 //! bytes, and so is its cost per sample.
 //!
 //! ```
@@ -48,6 +48,7 @@ mod reading;
 mod setup;
 mod speech;
 mod stream;
+mod trace;
 mod wanted;
 
 pub use finding::{FINDINGS, Finding, Findings, KINDS, Kind};
@@ -56,4 +57,5 @@ pub use inspection::Inspection;
 pub use reading::{ChannelReading, LoudnessReading, Reading, SpeechReading};
 pub use setup::{CHANNELS, HIGHEST_RATE_HZ, LOWEST_RATE_HZ, SetupError, Weight};
 pub use stream::Take;
+pub use trace::{POINTS, Point};
 pub use wanted::{Track, Wanted};

@@ -84,6 +84,8 @@ pub(super) struct Peak {
     pub(super) squares: f64,
     pub(super) sample: f32,
     pub(super) sample_at: u64,
+    /// The largest sample since [`Peak::end_slice`].
+    slice: f32,
     between: f32,
     kept: [f32; KEPT],
     /// How many of them are in use; never fewer than those around.
@@ -97,6 +99,7 @@ impl Peak {
             squares: 0.0,
             sample: 0.0,
             sample_at: 0,
+            slice: 0.0,
             between: 0.0,
             kept: [0.0; KEPT],
             have: TAPS - 1,
@@ -109,11 +112,17 @@ impl Peak {
         self.between.max(self.sample)
     }
 
+    /// The largest sample since the last call.
+    pub(super) fn end_slice(&mut self) -> f32 {
+        core::mem::take(&mut self.slice)
+    }
+
     /// Samples from frame `at` on, at most [`FRAMES`].
     pub(super) fn push(&mut self, samples: &[f32], at: u64) {
         let Sums { sum, squares, largest } = Sums::of(samples);
         self.sum += f64::from(sum);
         self.squares += f64::from(squares);
+        self.slice = self.slice.max(largest);
         if largest > self.sample {
             let place = samples.iter().position(|sample| sample.abs() == largest).unwrap_or_default();
             (self.sample, self.sample_at) = (largest, at.saturating_add(place as u64));

@@ -8,6 +8,7 @@ use super::loudness::Loudness;
 use super::reading::Reading;
 use super::setup::{CHANNELS, HIGHEST_RATE_HZ, LOWEST_RATE_HZ, SetupError, Weight};
 use super::speech::Pace;
+use super::trace::{Point, Trace};
 
 /// Slices a second: what is looked at again and again is summed up over 10 ms.
 pub(super) const SLICES_PER_SECOND: u32 = 100;
@@ -21,6 +22,7 @@ pub struct Take {
     tuning: Tuning,
     meters: [Channel; CHANNELS],
     loudness: Loudness,
+    trace: Trace,
     frames: u64,
     /// How many frames the slice at work has in all, and still wants; slices follow the rate as closely as
     /// whole frames can.
@@ -50,6 +52,7 @@ impl Take {
             tuning: Tuning { filters: Filters::new(rate_hz), pace: Pace::new(rate_hz) },
             meters: [const { Channel::new() }; CHANNELS],
             loudness: Loudness::new(),
+            trace: Trace::new(),
             frames: 0,
             slice_frames: 0,
             slice_wants: 0,
@@ -129,6 +132,30 @@ impl Take {
         }
     }
 
+    /// Level over time for a picture: at most [`POINTS`](super::POINTS) points, each [`Take::point_ms`] long.
+    ///
+    /// ```
+    /// use spurless::take::Take;
+    /// // Half a minute of silence, and in its last second a tone: a square of -20 dBFS.
+    /// let mut take = Take::new(8_000, 1)?;
+    /// take.push(&[0.0; 8_000 * 29]);
+    /// take.push(&[0.1, -0.1].repeat(4_000));
+    /// take.finish();
+    /// assert_eq!((take.trace().count(), take.point_ms()), (375, 80));
+    /// let last = take.trace().last().unwrap();
+    /// assert!((last.peak.unwrap().value() - -20.0).abs() < 0.01);
+    /// assert!((last.rms.unwrap().value() - -20.0).abs() < 0.01);
+    /// # Ok::<(), spurless::take::SetupError>(())
+    /// ```
+    pub fn trace(&self) -> impl Iterator<Item = Point> {
+        self.trace.points()
+    }
+
+    /// How long a point of the trace is, in milliseconds: 10, and twice as long each time the points are used up.
+    pub const fn point_ms(&self) -> u32 {
+        self.trace.slices().saturating_mul(1_000 / SLICES_PER_SECOND)
+    }
+
     /// What has come is measured: [`FRAMES`] frames, or fewer where a slice ends.
     fn end_chunk(&mut self) {
         for (number, meter) in self.meters.iter_mut().enumerate().take(self.channels) {
@@ -147,11 +174,14 @@ impl Take {
 
     /// A hundredth of a second is complete.
     fn end_slice(&mut self) {
-        let mut power = 0.0;
+        let (mut weighted, mut loudest, mut peak) = (0.0, 0.0_f64, 0.0_f32);
         for (meter, weight) in self.meters.iter_mut().zip(self.weights).take(self.channels) {
-            power += weight.factor() * meter.end_slice(self.slice_frames).weighted;
+            let (largest, power) = meter.end_slice(self.slice_frames);
+            weighted += weight.factor() * power.weighted;
+            (loudest, peak) = (loudest.max(power.heard), peak.max(largest));
         }
-        self.loudness.push(power);
+        self.loudness.push(weighted);
+        self.trace.push(peak, loudest);
     }
 
     fn begin_slice(&mut self) {
@@ -190,6 +220,11 @@ mod tests {
             }
             assert_eq!(whole.frames(), (3_000 / channels) as u64);
         }
+    }
+
+    #[test]
+    fn a_take_is_as_large_as_its_page_says() {
+        assert!((45_000..55_000).contains(&size_of::<Take>()), "{}", size_of::<Take>());
     }
 
     #[test]
