@@ -21,6 +21,7 @@ mod plan;
 mod closed;
 mod rules;
 
+mod heard;
 mod intermod;
 mod survey;
 mod sweep;

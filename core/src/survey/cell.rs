@@ -58,7 +58,7 @@ impl Cell {
     /// use spurless::sweep::Reading;
     /// use spurless::units::{Hertz, Level};
     /// let grid = Raster::single(Hertz::from_khz(600_000));
-    /// let mut memory = [Cell::EMPTY; cells_for(&grid)];
+    /// let mut memory = vec![Cell::EMPTY; cells_for(&grid)];
     /// let mut survey = Survey::new(grid, &mut memory).unwrap();
     /// for level in [-9_000, -8_000] {
     ///     let level = Level::from_hundredths(level);
@@ -74,9 +74,17 @@ impl Cell {
         self.power().map(Level::of_power)
     }
 
-    /// Not a cell at all: the floor of a segment, kept behind the cells.
-    pub(super) const fn floor(held: Level, power: f64) -> Cell {
-        Cell { loudest: held.hundredths(), covered: u8::MAX, passes: 1, sum: power as f32 }
+    /// Not a cell at all: the floor of a segment, kept behind the cells; thin if few cells were
+    /// quiet. Then it counts as two passes, of twice the sum.
+    pub(super) fn floor(held: Level, power: f64, thin: bool) -> Cell {
+        let passes = if thin { 2 } else { 1 };
+        let sum = (power * f64::from(passes)) as f32;
+        Cell { loudest: held.hundredths(), covered: u8::MAX, passes, sum }
+    }
+
+    /// Of a floor: whether few cells were quiet.
+    pub(super) const fn is_thin(self) -> bool {
+        self.passes == 2
     }
 
     fn count_pass(&mut self) {

@@ -19,24 +19,30 @@ const START_SHARE: usize = 10;
 /// A segment this far above another one has no noise to show: all of it is occupied. Steps of a
 /// receiver's floor are smaller (common practice, no published source); a user that is weaker does
 /// not count as busy either. In hundredths of a decibel.
-const STEP: i32 = 700;
+const STEP: i32 = 650;
+/// The same for one that shows little noise: what lies between two strong users is often what they leak.
+const THIN_STEP: i32 = 150;
+/// One cell in so many must be noise, or it shows little.
+const THIN: u32 = 3;
 /// How much more is allowed for each segment in between: floors slope. No published source.
-const SLOPE: i32 = 20;
+const SLOPE: i32 = 10;
+/// But no more than this in all, however far the nearest noise.
+const FARTHEST: i32 = 200;
 /// How far segments differ at most that are averaged; farther away begins another floor.
 const ALIKE: u16 = 300;
 /// How many segments on each side are averaged, and how many settle what is usual.
 const REACH: usize = 4;
 const NEAR: usize = 2;
 
-/// Forward consecutive mean excision over the heard cells of a segment: the mean of the loudest
-/// readings of all cells that do not stand out, and of their power; `None` if none was heard.
+/// Forward consecutive mean excision over the heard cells of a segment: a floor from the mean of the
+/// loudest readings of all cells that do not stand out, and of their power; `None` if none was heard.
 ///
 /// Begins with the quietest tenth, takes in every cell up to [`FALSE_ALARM_FACTOR`] times the mean
 /// of those already in, and repeats until none is added.
 /// Source: VTC 2004-Spring (abstract), and the paper above.
 ///
 /// The set only grows, so each cell's power is worked out once.
-fn excise(cells: &[Cell]) -> Option<(Level, f64)> {
+fn excise(cells: &[Cell]) -> Option<Cell> {
     let heard = || cells.iter().filter_map(|cell| Some((cell.heard()?, cell.power()?)));
     let levels = || heard().map(|(level, _)| level);
     let mut limit = quietest(levels, levels().count().div_ceil(START_SHARE))?;
@@ -51,7 +57,9 @@ fn excise(cells: &[Cell]) -> Option<(Level, f64)> {
         }
         let level = Level::of_power(held / f64::from(count));
         if count == before {
-            return Some((level, power / f64::from(count)));
+            let all = u32::try_from(levels().count()).unwrap_or(u32::MAX);
+            let thin = count.saturating_mul(THIN) < all;
+            return Some(Cell::floor(level, power / f64::from(count), thin));
         }
         taken = Some(limit);
         limit = limit.max(level.plus_hundredths(FACTOR_HUNDREDTHS));
@@ -75,37 +83,59 @@ pub(super) fn quietest<I: Iterator<Item = Level>>(heard: impl Fn() -> I, rank: u
 
 /// Works out the floor of every segment and writes it behind the cells.
 ///
-/// 1. Each segment for itself, by [`excise`].
-/// 2. Where that stands more than [`STEP`] above another segment, [`SLOPE`] allowed for their distance,
+/// 1. Each segment for itself and half a segment on either side, by [`excise`].
+/// 2. One that differs from both neighbours takes the nearer: with few cells, excision now and then
+///    begins with some so quiet that no other is ever added.
+/// 3. Where that stands more than [`STEP`] above another segment, [`SLOPE`] allowed for their distance,
 ///    the segment is full: what was found is a user, not the floor.
-/// 3. What is left is averaged with its like near by: one segment alone is off by half a decibel or so.
-/// 4. Full and unheard segments take their floor from the nearest others, in proportion.
+/// 4. What is left is averaged with its like near by: one segment alone is off by half a decibel or so.
+/// 5. Full and unheard segments take their floor from the nearest others, in proportion.
 pub(super) fn settle(segments: Segments, memory: &mut [Cell]) {
     let Some((cells, floors)) = memory.split_at_mut_checked(memory.len().saturating_sub(segments.count()))
     else {
         return;
     };
     for (number, floor) in floors.iter_mut().enumerate() {
-        let own = excise(cells.get(segments.cells(number)).unwrap_or_default());
-        *floor = own.map_or(Cell::EMPTY, |(held, mean)| Cell::floor(held, mean));
+        *floor = excise(cells.get(segments.around(number)).unwrap_or_default()).unwrap_or(Cell::EMPTY);
     }
+    steady(floors);
     empty_the_full(floors.iter_mut());
     empty_the_full(floors.iter_mut().rev());
     average(floors);
     fill(floors);
 }
 
+/// Replaces each floor by the middle one of itself and its neighbours.
+fn steady(floors: &mut [Cell]) {
+    let mut left = None;
+    for at in 0..floors.len() {
+        let Some(&own) = floors.get(at) else { return };
+        let right = floors.get(at.saturating_add(1)).copied();
+        if let (Some(low), Some(here), Some(high)) =
+            (left.and_then(Cell::loudest), own.loudest(), right.and_then(Cell::loudest))
+            && let Some(floor) = floors.get_mut(at)
+        {
+            let middle = here.clamp(low.min(high), low.max(high));
+            let side = if middle == low { left } else { right };
+            *floor = if middle == here { own } else { side.unwrap_or(own) };
+        }
+        left = Some(own);
+    }
+}
+
 /// Forgets the floors of segments that stand too far above one that came before.
 fn empty_the_full<'f>(floors: impl Iterator<Item = &'f mut Cell>) {
-    let mut most = i32::MAX;
+    let mut noise: Option<(i32, i32)> = None;
     for floor in floors {
-        most = most.saturating_add(SLOPE);
+        let most = noise.map(|(level, slope)| (level, slope.saturating_add(SLOPE).min(FARTHEST)));
+        noise = most;
         let Some(level) = floor.loudest() else { continue };
         let level = i32::from(level.hundredths());
-        if level > most.saturating_add(STEP) {
+        let above = most.map_or(0, |(noise, slope)| level.saturating_sub(noise).saturating_sub(slope));
+        if above > if floor.is_thin() { THIN_STEP } else { STEP } {
             *floor = Cell::EMPTY;
-        } else {
-            most = most.min(level);
+        } else if above <= 0 {
+            noise = Some((level, 0));
         }
     }
 }
@@ -131,7 +161,7 @@ fn average(floors: &mut [Cell]) {
         }
         let count = f64::from(count);
         if let Some(floor) = floors.get_mut(at) {
-            *floor = Cell::floor(Level::of_power(held / count), power / count);
+            *floor = Cell::floor(Level::of_power(held / count), power / count, false);
         }
         left.rotate_left(1);
         if let Some(last) = left.last_mut() {
@@ -178,5 +208,5 @@ fn between(low: Cell, high: Cell, share: f64) -> Cell {
     };
     let (from, to) = (decibels(low), decibels(high));
     let mix = |from: f64, to: f64| Level::from_hundredths((from + (to - from) * share) as i64);
-    Cell::floor(mix(from.0, to.0), mix(from.1, to.1).power())
+    Cell::floor(mix(from.0, to.0), mix(from.1, to.1).power(), false)
 }

@@ -41,11 +41,13 @@ impl Segments {
         cell.checked_div(self.each).unwrap_or_default().min(self.count.saturating_sub(1))
     }
 
-    /// The cells of one.
-    pub(super) fn cells(self, number: usize) -> core::ops::Range<usize> {
+    /// The cells that its floor is worked out from: its own, and half as many again on either side.
+    pub(super) fn around(self, number: usize) -> core::ops::Range<usize> {
         let start = number.saturating_mul(self.each);
+        let half = self.each / 2;
         let last = number.saturating_add(1) >= self.count;
-        start..if last { self.cells } else { start.saturating_add(self.each) }
+        let end = if last { self.cells } else { start.saturating_add(self.each).saturating_add(half) };
+        start.saturating_sub(half)..end.min(self.cells)
     }
 }
 

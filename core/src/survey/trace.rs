@@ -41,7 +41,7 @@ impl SurveyView<'_> {
     /// let khz = Hertz::from_khz;
     /// let level = Level::from_hundredths;
     /// let grid = Raster::new(khz(606_000), khz(606_300), khz(25)).unwrap();
-    /// let mut memory = [Cell::EMPTY; cells_for(&grid)];
+    /// let mut memory = vec![Cell::EMPTY; cells_for(&grid)];
     /// let mut survey = Survey::new(grid, &mut memory).unwrap();
     /// survey.add(Reading { low: khz(605_980), high: khz(606_200), level: level(-10_600) });
     /// survey.add(Reading { low: khz(606_040), high: khz(606_050), level: level(-8_000) });

@@ -111,7 +111,7 @@ impl<'a> SurveyView<'a> {
 }
 
 /// The power of cells together, as far as they were heard whole; if none was, their loudest.
-fn level(cells: &[Cell]) -> Level {
+pub(super) fn level(cells: &[Cell]) -> Level {
     let power: f64 = cells.iter().filter_map(|cell| cell.power()).sum();
     let loudest = || cells.iter().filter_map(|cell| cell.loudest()).max().unwrap_or(Level::LOWEST);
     if power > 0.0 { Level::of_power(power) } else { loudest() }

@@ -1,5 +1,6 @@
 //! A survey to be asked.
 
+use super::floor::quietest;
 use super::segment::{Segments, cells_for};
 use super::{Cell, Survey, TooFewCells};
 use crate::raster::Raster;
@@ -39,8 +40,7 @@ impl<'a> SurveyView<'a> {
     pub(super) fn over(grid: Raster, memory: &'a [Cell]) -> Self {
         let (cells, floors) = memory.split_at_checked(grid.len() as usize).unwrap_or_default();
         let floors = if floors.first().is_some_and(|first| first.is_heard()) { floors } else { &[] };
-        let power: f64 = floors.iter().filter_map(|floor| floor.loudest()).map(Level::power).sum();
-        let floor = (!floors.is_empty()).then(|| Level::of_power(power / floors.len() as f64));
+        let floor = quietest(|| floors.iter().filter_map(|floor| floor.loudest()), floors.len().div_ceil(4));
         SurveyView { grid, cells, floors, floor }
     }
 
@@ -54,17 +54,17 @@ impl<'a> SurveyView<'a> {
         self.cells
     }
 
-    /// The noise floor of the whole survey, the mean of those of its segments; `None` if nothing was
-    /// heard.
+    /// The noise floor of the whole survey: what a quarter of its segments do not exceed, since strong
+    /// users leak into those beside them. `None` if nothing was heard.
     ///
     /// Segments are a megahertz wide or a little more. Each one's floor is the mean of what does not stand
     /// out, by forward consecutive mean excision with a false-alarm rate of 0.001
     /// ([`super::FALSE_ALARM_FACTOR`]), and then averaged with up to four like it on each side. A segment
-    /// that stands 7 dB or more above another one, and 0.2 dB more for each in between, holds no noise at
-    /// all and takes its floor from the nearest that do (limits: common practice, no published source). So
-    /// a floor that slopes by less, or steps by less where the receiver retunes, does not matter; after a
-    /// higher step everything counts as busy. It holds as long as one segment shows noise in a tenth of
-    /// its cells; a survey that is full from end to end looks quiet.
+    /// that stands 6.5 dB or more above another one, and 0.1 dB more for each in between, up to 2, holds no
+    /// noise at all and takes its floor from the nearest that do (limits: common practice, no published
+    /// source). So a floor that slopes, or steps by less where the receiver retunes, does not matter; beyond a
+    /// higher step everything counts as busy. It holds as long as some segments show noise in a tenth of
+    /// their cells; a survey that is full from end to end looks quiet.
     ///
     /// Cells hold the loudest of several passes, so the floor is that of held noise, above the
     /// mean of single looks: by 1.8 dB after two passes and 4.7 after ten, for noise that nothing
