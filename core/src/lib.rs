@@ -50,7 +50,7 @@
 //! | [`reach`] | how far a link carries, and what carries it farther | whoever walks away from the camera |
 //! | [`preset`] | factory sets of carriers, and which fits here | whoever has devices with sets and numbers |
 //! | [`plan`] | carriers, spares, proofs, loosenings, repair, why not | whoever has links in other forms |
-//! | [`survey`] | what sweeps heard, cell by cell: quiet, busy, unheard | a receiver that feeds readings |
+//! | [`survey`] | what sweeps heard: quiet, busy, unheard; multiplexes, carriers, doubts | a receiver that feeds readings |
 //! | [`sweep`] | text of a sweep, in pieces, to readings | whoever reads files |
 //! | [`chain`] | levels from the mouth to the file, and the settings that suit | whoever sets levels |
 //! | [`trim`] | the next setting from a meter reading | whoever has a knob in hand |

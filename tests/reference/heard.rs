@@ -116,7 +116,8 @@ fn carrier(at: f64, centre_khz: f64, power: f64) -> f64 {
 /// Channels of the European raster that carry television, and how strong, in decibels over the floor: some
 /// share of them, 10 to 40 dB.
 fn television(dice: &mut Dice, share: f64) -> Vec<(u32, f64)> {
-    (21..=48).filter_map(|n| (dice.roll() <= share).then(|| (n, 10.0 + 30.0 * dice.roll()))).collect()
+    let rolled = (21..=48).map(|n| (n, dice.roll(), 10.0 + 30.0 * dice.roll()));
+    rolled.filter(|&(_, roll, _)| roll <= share).map(|(n, _, over)| (n, over)).collect()
 }
 
 /// Channel n of that raster is centred on 306 + 8n MHz: open scan tables of 2023 and 2026.

@@ -2,11 +2,16 @@
 
 use std::process::Command;
 
+use spurless::plan::Spectrum;
 use spurless::raster::Raster;
-use spurless::survey::{Cell, Survey, Verdict, cells_for, default_margin};
+use spurless::shoot::TakenOver;
+use spurless::survey::{Cell, Raised, Survey, SurveyView, Verdict, cells_for, default_margin};
 use spurless::sweep::{Counts, Event, Options, Reader};
 use spurless::television::Television;
 use spurless::units::Hertz;
+use spurless_tests::files::read_shoot;
+
+use super::roomy;
 
 const SWEEP: &str = include_str!("../../demo-data/sweep.csv");
 const BANDWIDTH: Hertz = Hertz::from_khz(200);
@@ -77,7 +82,7 @@ fn the_sweep_is_read_whole_and_its_floor_found() {
 #[test]
 fn the_first_window_is_as_the_story_says() {
     let (mut cells, _) = surveyed(window());
-    let view = spurless::survey::SurveyView::new(window(), &mut cells).unwrap();
+    let view = SurveyView::new(window(), &mut cells).unwrap();
     let verdict = |carrier| view.verdict(carrier, BANDWIDTH, default_margin());
     let lawful = lawful();
     assert_eq!((window().len(), lawful.len()), (1_681, 1_027));
@@ -103,7 +108,7 @@ fn the_first_window_is_as_the_story_says() {
 #[test]
 fn whoever_is_on_the_air_is_heard() {
     let (mut cells, _) = surveyed(window());
-    let view = spurless::survey::SurveyView::new(window(), &mut cells).unwrap();
+    let view = SurveyView::new(window(), &mut cells).unwrap();
     for (carrier, level_db) in FOREIGN_KHZ.into_iter().zip([-64.0, -61.0, -70.0, -66.0, -78.0, -83.0]) {
         let loudest = view.loudest_in(khz(carrier), BANDWIDTH).unwrap().decibels();
         assert!((loudest - level_db).abs() <= 1.0, "{carrier}: {loudest}");
@@ -114,4 +119,56 @@ fn whoever_is_on_the_air_is_heard() {
         let level = view.level_in(khz(centre), khz(7_610)).unwrap().decibels();
         assert!((level - whole_db).abs() <= 1.0, "{centre}: {level}");
     }
+}
+
+#[test]
+fn what_was_heard_is_taken_over_into_the_shoot() {
+    roomy(taken_over);
+}
+
+fn taken_over() {
+    let mut shoot = read_shoot(include_str!("../../demo-data/shoot.json")).unwrap();
+    let listed: Vec<String> = shoot.site.multiplexes.iter().map(|m| m.channel.to_string()).collect();
+    shoot.site.multiplexes.clear();
+    shoot.site.foreign.clear();
+    let grid = Raster::new(khz(515_000), khz(580_000), khz(25)).unwrap();
+    let (mut cells, _) = surveyed(grid);
+    let view = SurveyView::new(grid, &mut cells).unwrap();
+    let taken = shoot.hear(view);
+    // The three slots of the story, the first swept only in part; the house's four and the crew's two.
+    let channels: Vec<&str> = shoot.site.multiplexes.iter().map(|m| m.channel.as_str()).collect();
+    assert_eq!(channels, ["26", "28", "31"]);
+    assert_eq!(listed.iter().filter(|name| channels.contains(&name.as_str())).count(), 3);
+    let mut heard: Vec<u32> = shoot.site.foreign.iter().map(|f| f.carrier_hz.hz() / 1_000).collect();
+    heard.sort_unstable();
+    let mut truth = FOREIGN_KHZ;
+    truth.sort_unstable();
+    assert_eq!(heard, truth);
+    assert_eq!((taken.multiplexes, taken.foreign, taken.left_out), (3, 6, 0));
+    assert!(shoot.site.foreign.iter().all(|f| !f.protected && f.label.starts_with("heard on 5")));
+    // The second time there is nothing new.
+    assert_eq!(shoot.hear(view), TakenOver::default());
+    // The LED wall is neither: it stands out, wide.
+    let raised: Vec<Raised> = view.raised(default_margin(), Some(Television::Europe)).collect();
+    assert_eq!(raised.len(), 1, "{raised:?}");
+    assert!(raised[0].low.above(khz(560_000)).distance() <= 50_000, "{raised:?}");
+    assert!(raised[0].high.above(khz(562_200)).distance() <= 50_000, "{raised:?}");
+    let mut doubts = Vec::new();
+    view.doubts(&[("L1", khz(544_000))], default_margin(), Some(Television::Europe), |doubt| {
+        doubts.push(doubt.to_string());
+    });
+    assert_eq!(doubts, [""; 0], "own transmitters were off");
+}
+
+#[test]
+fn where_nobody_listened_is_the_last_place_taken() {
+    let (mut cells, _) = surveyed(window());
+    let spectrum = Spectrum {
+        survey: Some(SurveyView::new(window(), &mut cells).unwrap()),
+        margin: default_margin(),
+        ..Spectrum::UNKNOWN
+    };
+    let heard = spectrum.noise(khz(544_000), BANDWIDTH);
+    assert!(heard < spectrum.noise(khz(563_975), BANDWIDTH), "its upper end lies beyond the survey");
+    assert!(heard < spectrum.noise(khz(600_000), BANDWIDTH));
 }

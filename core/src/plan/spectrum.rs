@@ -110,11 +110,13 @@ impl<'a> Spectrum<'a> {
         self.against(carrier, bandwidth).next().is_none()
     }
 
-    /// What was heard in a carrier's width; the lowest level where nothing is known.
+    /// What was heard in a carrier's width. Where nobody listened it is the highest level, since not heard
+    /// is not quiet: such a place is the last that is taken. Without a survey all are equal.
     pub fn noise(&self, carrier: Hertz, bandwidth: Hertz) -> Level {
         match self.survey.map(|s| s.verdict(carrier, bandwidth, self.margin)) {
             Some(Verdict::Quiet { level } | Verdict::Busy { level, .. }) => level,
-            Some(Verdict::Unheard) | None => Level::LOWEST,
+            Some(Verdict::Unheard) => Level::HIGHEST,
+            None => Level::LOWEST,
         }
     }
 

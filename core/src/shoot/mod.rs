@@ -18,12 +18,14 @@
 
 mod brief;
 mod error;
+mod hear;
 mod kept;
 mod law;
 mod state;
 
 pub use brief::{Brief, SURVEY_STEP};
 pub use error::{Header, HeaderError, Place, Refused, Remedy, ShootError, Wrong, remedy};
+pub use hear::TakenOver;
 pub use kept::{CELLS, Cells, CellsError, LEVELS, LOG, Levels, LogLine, TAKE_NOTES, TakeNote};
 pub use state::{
     BLOCKED, FOREIGN, Foreign, LINKS, Label, Link, MULTIPLEXES, Multiplex, PERMITS, Rules, Shoot, Site,
