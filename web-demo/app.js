@@ -12,6 +12,7 @@ import { showGlance } from './parts/glance.js';
 import { showPlace } from './parts/place.js';
 import { showSweep } from './parts/sweep.js';
 import { showCarriers, showProgress } from './parts/carriers.js';
+import { showPair } from './parts/pair.js';
 import { showSheet } from './parts/sheet.js';
 
 /** What the sections see and may do.
@@ -219,6 +220,7 @@ function draw() {
     showPlace($('place-body'), page);
     showSweep($('sweep-body'), page);
     showCarriers($('carriers-body'), page);
+    showPair($('pair-body'), page);
     showSheet($('sheet-body'), page);
   } else showWelcome($('welcome-actions'), page);
   showMast($('mast'), page);

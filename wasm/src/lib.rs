@@ -7,6 +7,7 @@
 pub mod air;
 pub mod error;
 pub mod frequency;
+pub mod pairing;
 pub mod plan;
 pub mod sheet;
 pub mod shoot;

@@ -163,3 +163,27 @@ export interface SheetView {
   lines: string[];
   cautions: string[];
 }
+
+/** What is set, live and proved. */
+export interface PairingView {
+  links: {
+    label: string;
+    /** One transmitter is live and proved, and nothing is wrong. */
+    ready: boolean;
+    planned_hz: number | null;
+    receiver_hz: number | null;
+    transmitters: {
+      label: string;
+      set_hz: number | null;
+      live: 'unknown' | 'off' | 'on';
+      confirmed: boolean;
+      /** Minutes since midnight. */
+      confirmed_min: number | null;
+    }[];
+    /** What a swap that goes on asks for next. */
+    swap: string | null;
+  }[];
+  /** The walk through all of it; each with what can be tapped, the good end first. */
+  steps: { text: string; done: boolean; link: number | null; dial_hz: number | null; taps: [string, object][] }[];
+  warnings: { text: string; loud: boolean; links: number[] }[];
+}

@@ -14,13 +14,18 @@ pub(crate) fn object(value: &impl Serialize) -> Result<JsValue, Refusal> {
     js_sys::JSON::parse(&text).map_err(|_| Refusal::new("the browser could not take the result in"))
 }
 
+/// A plain object on its way in.
+pub(crate) fn required<T: DeserializeOwned>(value: &JsValue) -> Result<T, Refusal> {
+    let text = js_sys::JSON::stringify(value).ok().and_then(|text| text.as_string());
+    serde_json::from_str(&text.unwrap_or_default()).map_err(Refusal::new)
+}
+
 /// A plain object on its way in; nothing at all counts as an empty one.
 pub(crate) fn plain<T: DeserializeOwned + Default>(value: &JsValue) -> Result<T, Refusal> {
     if value.is_undefined() || value.is_null() {
         return Ok(T::default());
     }
-    let text = js_sys::JSON::stringify(value).ok().and_then(|text| text.as_string());
-    serde_json::from_str(&text.unwrap_or_default()).map_err(Refusal::new)
+    required(value)
 }
 
 /// The largest whole number that JavaScript keeps exactly.

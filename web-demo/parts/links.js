@@ -4,6 +4,7 @@
 import { formatFrequency } from '../pkg/spurless_wasm.js';
 import { count, h, plural } from './dom.js';
 import { listEditor } from './fields.js';
+import { dropLink, dropTransmitter, renameLink, renameTransmitter } from './kept.js';
 
 /** @typedef {import('../app.js').Page} Page */
 /** @typedef {import('./fields.js').Field} Field */
@@ -33,7 +34,7 @@ const TRANSMITTER = [
 ];
 
 /** The figures, parted so that each half reads at a glance. @param {number} hz */
-const figures = (hz) => {
+export const figures = (hz) => {
   const [whole, rest] = formatFrequency(hz).split('.');
   return [whole, h('span', { class: 'point' }, '.'), rest ?? ''].filter(Boolean);
 };
@@ -51,6 +52,7 @@ function inner(page, at, list, given) {
     apply: (/** @type {number} */ item, /** @type {string} */ key, /** @type {any} */ value) => change(`Changed ${given.one}`, (items) => void (items[item][key] = value)),
     add: (/** @type {any} */ values) => change(`Added ${given.one}`, (items) => void items.push(values)),
     remove: (/** @type {number} */ item) => change(`Removed ${given.one}`, (items) => void items.splice(item, 1)),
+    ...given.instead,
   });
 }
 
@@ -64,6 +66,13 @@ const windowList = (page, at, id = `link-${at}-window`, list = (/** @type {any} 
 const transmitterList = (page, at) => inner(page, at, (link) => (link.transmitters ??= []), {
   id: `link-${at}-transmitter`, adding: TRANSMITTER, blank: { label: '', kind: 'body-worn' }, addLabel: 'Add a transmitter', one: 'a transmitter',
   name: (/** @type {any} */ item) => item.label,
+  instead: {
+    apply: (/** @type {number} */ which, /** @type {string} */ key, /** @type {any} */ value) => page.edit('Changed a transmitter', (shoot) => {
+      if (key === 'label') renameTransmitter(shoot, at, which, value);
+      shoot.links[at].transmitters[which][key] = value;
+    }),
+    remove: (/** @type {number} */ which) => page.edit('Removed a transmitter', (shoot) => dropTransmitter(shoot, at, which)),
+  },
   row: (/** @type {any} */ item) => [h('span', { class: 'grow' }, item.label, h('small', null, item.windows?.length ? item.windows.map(windowWords).join('; ') : 'tunes what the receiver tunes'))],
   more: (/** @type {any} */ _, /** @type {number} */ which) => [
     h('p', { class: 'hint' }, 'Add a window only if it tunes otherwise than its receiver.'),
@@ -145,12 +154,13 @@ export function linkList(page) {
     },
     more: (_, at) => opened(page, at),
     apply: (at, key, value) => page.edit(`Changed ${shoot.links[at].label}`, (changed) => {
+      if (key === 'label') renameLink(changed, at, value);
       changed.links[at][key] = value;
       // Without a carrier there is nothing to keep.
       if (key === 'carrier_hz' && value === null) changed.links[at].fixed = false;
     }),
     add: ({ label, note, low_hz, high_hz, step_hz }) => page.edit(`Added ${label}`, (changed) =>
       void changed.links.push({ label, note, windows: [{ low_hz, high_hz, step_hz }], transmitters: [] })),
-    remove: (at) => page.edit(`Removed ${shoot.links[at].label}`, (changed) => void changed.links.splice(at, 1)),
+    remove: (at) => page.edit(`Removed ${shoot.links[at].label}`, (changed) => dropLink(changed, at)),
   });
 }

@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use super::event::At;
+use super::event::{At, Event};
 use super::state::{Live, State};
 use super::told::{Names, Told};
 use crate::units::Hertz;
@@ -49,6 +49,42 @@ pub enum Step {
 }
 
 impl Step {
+    /// What can be tapped when the line was done: the words on the button, and the event. The first is the good
+    /// end.
+    ///
+    /// What a display shows instead of the wanted carrier is another event of the same kind.
+    /// [`Step::GoLive`] has none: which transmitter goes on is the operator's choice ([`Event::On`]).
+    pub const fn taps(self) -> [Option<(&'static str, Event)>; 2] {
+        match self {
+            Step::AllOff => [Some(("All are off", Event::AllOff)), None],
+            Step::SetReceiver { link, carrier_hz } => {
+                [Some(("It shows that", Event::ReceiverSet { link, carrier_hz })), None]
+            }
+            Step::LookAtMeter { link } => [
+                Some(("It is empty", Event::MeterEmpty { link })),
+                Some(("It is up", Event::MeterUp { link })),
+            ],
+            Step::SetTransmitter { at, carrier_hz } => {
+                [Some(("It shows that", Event::TransmitterSet { at, carrier_hz })), None]
+            }
+            Step::ReadBoth { at } => [Some(("The same number", Event::SameNumber { at })), None],
+            Step::SeeItFall { at } => [
+                Some(("It fell", Event::MeterFell { at })),
+                Some(("It stayed up", Event::MeterStayed { at })),
+            ],
+            Step::GoLive { .. } => [None, None],
+        }
+    }
+
+    /// The link that it is about; none where it is about all.
+    pub const fn link(self) -> Option<u8> {
+        match self {
+            Step::AllOff => None,
+            Step::SetReceiver { link, .. } | Step::LookAtMeter { link } | Step::GoLive { link } => Some(link),
+            Step::SetTransmitter { at, .. } | Step::ReadBoth { at } | Step::SeeItFall { at } => Some(at.link),
+        }
+    }
+
     /// The sentence, with names from the shoot.
     pub const fn tell<'a>(self, names: Names<'a>) -> Told<'a, Self> {
         Told { what: self, names }

@@ -21,6 +21,7 @@ mod error;
 mod hear;
 mod kept;
 mod law;
+mod paired;
 mod state;
 
 pub use brief::{Brief, SURVEY_STEP};
