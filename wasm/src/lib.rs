@@ -9,8 +9,10 @@ pub mod error;
 pub mod frequency;
 pub mod pairing;
 pub mod plan;
+pub mod reach;
 pub mod sheet;
 pub mod shoot;
+pub mod trouble;
 mod value;
 pub mod why;
 

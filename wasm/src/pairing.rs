@@ -53,7 +53,8 @@ struct WarningView {
     links: Vec<u8>,
 }
 
-fn planned(carriers: &[u32]) -> Vec<Option<Hertz>> {
+/// The carriers of the links; 0 is none.
+pub(crate) fn planned(carriers: &[u32]) -> Vec<Option<Hertz>> {
     carriers.iter().map(|&hz| (hz != 0).then(|| Hertz::new(hz))).collect()
 }
 

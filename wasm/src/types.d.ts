@@ -187,3 +187,66 @@ export interface PairingView {
   steps: { text: string; done: boolean; link: number | null; dial_hz: number | null; taps: [string, object][] }[];
   warnings: { text: string; loud: boolean; links: number[] }[];
 }
+
+/** How far a link reaches. */
+export interface ReachView {
+  link: string;
+  answer: string;
+  sure_m: number | null;
+  maybe_m: number | null;
+  turned_m: number | null;
+  /** Whether its noise is what the sweep heard at this very carrier. */
+  heard: boolean;
+  noise_dbm: number | null;
+  fade_margin_db: number | null;
+  /** What raises it most for the least effort, best first. */
+  helps: string[];
+  /** A quarter of a wave. */
+  antenna_m: number;
+  /** How far two antennas of one receiver should stand apart. */
+  apart_m: number;
+  /** Radius of the space that has to be free half way to the sure distance. */
+  fresnel_m: number;
+}
+
+/** The cells of a device. */
+export interface CellsView {
+  link: string;
+  transmitter: string | null;
+  run_min: number | null;
+  too_cold: boolean;
+  answer: string;
+  /** Minutes since midnight, and whether it falls into a take. */
+  changes: [number, boolean][];
+  bring: number | null;
+  cares: string[];
+}
+
+/** A check of the fault finder. */
+export interface Question {
+  check: string;
+  words: string;
+  seconds: number;
+  place: string;
+  touch: string;
+  caution: string | null;
+}
+
+/** What the fault finder shows. */
+export interface TroubleView {
+  report: {
+    step: 'notice' | 'ask' | 'mend' | 'try-first' | 'prove';
+    answer: string;
+    ask: Question | null;
+    at_the_pause: Question | null;
+    standing: { cause: string; words: string; word: string; speaks_for: string[]; speaks_against: string[] }[];
+    remedies: { cause: string; advice: string; tool: string; stops_the_take: boolean; caution: string | null }[];
+    contradiction: string | null;
+    clues: string[];
+    said: string[];
+  };
+  /** The first spare of the link against which nothing speaks now. */
+  spare_hz: number | null;
+  /** The spares before it, and why not. */
+  refused: string[];
+}

@@ -18,7 +18,7 @@ const MOST: usize = 2_000;
 /// Everybody on the air: foreign carriers, then the links that have a carrier, but one.
 ///
 /// `carriers` holds one a link, 0 for none.
-fn peers<'a>(problem: &Problem<'a>, carriers: &[u32], but: Option<u16>) -> Vec<Peer<'a>> {
+pub(crate) fn peers<'a>(problem: &Problem<'a>, carriers: &[u32], but: Option<u16>) -> Vec<Peer<'a>> {
     let foreign = problem.foreign.iter().map(|f| Peer { label: f.label, carrier: f.carrier() });
     let placed = (0..=u16::MAX).zip(problem.links.iter().zip(carriers));
     let placed = placed.filter(|&(index, (_, &hz))| hz != 0 && but != Some(index));
@@ -31,7 +31,7 @@ fn carriers_of(peers: &[Peer<'_>]) -> Vec<Carrier> {
     peers.iter().map(|peer| peer.carrier).collect()
 }
 
-fn link_of(problem: &Problem<'_>, link: u32) -> Result<u16, Refusal> {
+pub(crate) fn link_of(problem: &Problem<'_>, link: u32) -> Result<u16, Refusal> {
     let known = u16::try_from(link).ok().filter(|&index| usize::from(index) < problem.links.len());
     let count = problem.links.len();
     known.ok_or_else(|| Refusal::new(format_args!("link {link}: this shoot has {count}, counted from 0")))

@@ -38,22 +38,7 @@ pub struct CellsRow<'a> {
 impl Display for CellsRow<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}: ", self.cells.transmitter.as_deref().unwrap_or("receiver"))?;
-        let Some(day) = &self.shoot.day else {
-            return f.write_str("nobody said how long the day is");
-        };
-        match self.cells.changes(day) {
-            Err(error) => error.fmt(f),
-            Ok(plan) if plan.changes.is_empty() => write!(f, "cells last until {}", day.to_min),
-            Ok(plan) => {
-                for (place, change) in plan.changes.iter().enumerate() {
-                    if place > 0 {
-                        f.write_str(", ")?;
-                    }
-                    change.fmt(f)?;
-                }
-                Ok(())
-            }
-        }
+        self.cells.times(self.shoot.day.as_ref()).fmt(f)
     }
 }
 

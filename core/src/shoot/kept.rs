@@ -4,9 +4,11 @@ use heapless::String;
 use serde::{Deserialize, Serialize};
 
 use super::error::{Place, ShootError, Wrong};
-use super::state::{Label, Shoot, Text};
+use super::state::{Label, Shoot, Text, TransmitterKind};
 use crate::battery::{Change, Changes, Clock, Day, DayError, OutOfRange, Supply};
 use crate::chain::{Chain, Settings};
+use crate::reach::{Setup, Worn};
+use crate::units::Hertz;
 
 /// The most transmitters whose levels are kept.
 pub const LEVELS: usize = 48;
@@ -124,12 +126,43 @@ impl Cells {
         day.changes(run.change_min).map_err(CellsError::Day)
     }
 
+    /// When to change them on `day`, in words: "change cells at 14:40".
+    pub const fn times<'a>(&'a self, day: Option<&'a Day>) -> CellTimes<'a> {
+        CellTimes { cells: self, day }
+    }
+
     /// The first change at or after `now`, if any is needed.
     ///
     /// # Errors
     /// As [`Cells::changes`].
     pub fn next_change(&self, day: &Day, now: Clock) -> Result<Option<Change>, CellsError> {
         Ok(self.changes(day)?.changes.iter().find(|change| change.at_min >= now).copied())
+    }
+}
+
+/// When to change cells, in words.
+#[derive(Debug, Clone, Copy)]
+pub struct CellTimes<'a> {
+    cells: &'a Cells,
+    day: Option<&'a Day>,
+}
+
+impl core::fmt::Display for CellTimes<'_> {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        let Some(day) = self.day else { return f.write_str("nobody said how long the day is") };
+        match self.cells.changes(day) {
+            Err(error) => error.fmt(f),
+            Ok(plan) if plan.changes.is_empty() => write!(f, "cells last until {}", day.to_min),
+            Ok(plan) => {
+                for (place, change) in plan.changes.iter().enumerate() {
+                    if place > 0 {
+                        f.write_str(", ")?;
+                    }
+                    change.fmt(f)?;
+                }
+                Ok(())
+            }
+        }
     }
 }
 
@@ -154,5 +187,26 @@ impl Shoot {
             return Err(ShootError { place, wrong });
         }
         Ok(())
+    }
+}
+
+impl Shoot {
+    /// What reach is reckoned with for one link: the place's figures with its own carrier, width and power.
+    /// `None` without a carrier.
+    pub fn reach_of(&self, link: u8, carrier: Option<Hertz>) -> Option<Setup> {
+        let known = self.links.get(usize::from(link))?;
+        let usual = self.reach.unwrap_or_default();
+        let power = known.transmitters.iter().filter_map(|t| t.power_mw).min();
+        Some(Setup {
+            carrier_hz: carrier?,
+            bandwidth_hz: known.bandwidth_hz,
+            power_mw: power.map_or(usual.power_mw, f64::from),
+            worn: match known.transmitters.first().map(|t| t.kind) {
+                Some(TransmitterKind::Handheld) => Worn::InHand,
+                Some(TransmitterKind::PlugOn) => Worn::Free,
+                _ => usual.worn,
+            },
+            ..usual
+        })
     }
 }

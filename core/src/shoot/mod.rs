@@ -20,6 +20,7 @@ mod brief;
 mod error;
 mod hear;
 mod kept;
+mod knows;
 mod law;
 mod paired;
 mod state;
@@ -27,7 +28,8 @@ mod state;
 pub use brief::{Brief, SURVEY_STEP};
 pub use error::{Header, HeaderError, Place, Refused, Remedy, ShootError, Wrong, remedy};
 pub use hear::TakenOver;
-pub use kept::{CELLS, Cells, CellsError, LEVELS, LOG, Levels, LogLine, TAKE_NOTES, TakeNote};
+pub use kept::{CELLS, CellTimes, Cells, CellsError, LEVELS, LOG, Levels, LogLine, TAKE_NOTES, TakeNote};
+pub use knows::{Plight, RefusedSpare};
 pub use state::{
     BLOCKED, FOREIGN, Foreign, LINKS, Label, Link, MULTIPLEXES, Multiplex, PERMITS, Rules, Shoot, Site,
     Stretch, TRANSMITTERS, Text, Transmitter, TransmitterKind, Unheard, VERSION, WINDOWS, Window,
