@@ -7,6 +7,7 @@
 pub mod air;
 pub mod error;
 pub mod frequency;
+pub mod levels;
 pub mod pairing;
 pub mod plan;
 pub mod reach;

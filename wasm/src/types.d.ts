@@ -250,3 +250,58 @@ export interface TroubleView {
   /** The spares before it, and why not. */
   refused: string[];
 }
+
+export interface Kind {
+  name: string;
+  source: string;
+  device: any;
+}
+
+/** Typical devices; every figure may be changed. */
+export interface DeviceKinds {
+  microphones: Kind[];
+  transmitters: Kind[];
+  receivers: Kind[];
+  inputs: Kind[];
+  chain: any;
+}
+
+export interface Settings {
+  transmitter_db: number;
+  receiver_db: number;
+  input_db: number;
+}
+
+export interface Rung {
+  stage: string;
+  unit: string;
+  floor: number;
+  quiet: number;
+  average: number;
+  talk: number;
+  loud: number;
+  ceiling: number | null;
+  headroom: number;
+  noise_in_file: number | null;
+}
+
+/** A chain at some settings. */
+export interface LevelsView {
+  settings: Settings;
+  best: { settings: Settings; complaints: object[] };
+  diagram: { rungs: Rung[]; first_to_clip: string; room: number; noisiest: string; speech_to_noise: number; quiet_to_noise: number; peak_dbfs: number; average_rms_dbfs: number };
+  stages: string[];
+  first_to_clip: string;
+  noisiest: string;
+  complaints: string[];
+  faults: string[];
+  mends: { text: string; chain: object; settings: Settings }[];
+  safety: string;
+  knobs: { knob: 'transmitter' | 'receiver' | 'input'; text: string; steps: { low_db: number; high_db: number; step_db: number }; present: number; best: number }[];
+}
+
+export interface TrimView {
+  trim: { setting: number; expected: number; outcome: string | object };
+  text: string;
+  settings: Settings;
+}
