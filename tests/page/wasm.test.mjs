@@ -67,6 +67,21 @@ test('so it is with what was heard, however the file is cut into pieces', () => 
   for (const piece of [17, 65_536]) assert.deepEqual(planned(listened(piece), 1_000), expected);
 });
 
+test('why not there: the same sentences as the terminal', () => {
+  const asked = ['L3=545.6', 'L1=529.5', 'L2=560.5', 'L4=541.55', 'L5=568.701', 'L1=612.4', 'L3=563.975', 'L4=522.3'];
+  const told = terminal('--sweep', sweep, ...asked.flatMap((question) => ['--why', question]));
+  const links = told.carriers.map((row) => row.label);
+  const carriers = Uint32Array.from(told.carriers, (row) => row.carrier_hz);
+  const air = listened(65_536);
+  for (const { link, carrier_hz, reasons } of told.why) {
+    const page = spurless.whyNot(text, air, links.indexOf(link), carrier_hz, carriers);
+    assert.deepEqual(page, reasons, `${link} on ${carrier_hz}`);
+  }
+  const all = told.why.flatMap((why) => why.reasons).join('\n');
+  // One of each kind at least, or nothing was compared.
+  for (const kind of [/tunes/, /television channel 28/, /on the air here/, /not swept/, /not every end/, /lands/]) assert.match(all, kind);
+});
+
 test('a plan that is ended early has what was found so far, and stays ended', () => {
   const plan = new spurless.Plan(text, undefined);
   assert.notEqual(plan.step(2).stage, 'done');

@@ -6,7 +6,7 @@ use spurless::units::FrequencyUnit;
 
 pub(crate) const USAGE: &str =
     "plan FILE [--sweep SWEEP.csv] [--unit UNIT] [--repair] [--presets SETS.csv] [--capacity LINK]
-     [--table] [--budget NODES]
+     [--why LINK=MHZ] [--table] [--budget NODES]
 
   FILE      a shoot, as JSON (format \"spurless-shoot\", version 1)
   --sweep   what was heard: two columns frequency and level, or hop lines; may be given several times
@@ -15,6 +15,7 @@ pub(crate) const USAGE: &str =
   --presets factory sets of carriers, columns set, number, frequency_hz (or frequency_mhz): ranks the sets
             by what fits here, and plans within the best
   --capacity how many more links like LINK fit here
+  --why     what speaks against a carrier for a link, beside the plan: --why L3=545.6; may be given several times
   --table   for people; without it the plan is printed as JSON
   --budget  how many carriers may be tried while placing the links (default 8000000, fewer for many links)
 
@@ -29,6 +30,7 @@ pub(crate) struct Arguments {
     pub(crate) repair: bool,
     pub(crate) presets: Option<PathBuf>,
     pub(crate) capacity: Option<String>,
+    pub(crate) why: Vec<String>,
     pub(crate) table: bool,
     pub(crate) budget: Option<u64>,
 }
@@ -52,6 +54,7 @@ pub(crate) fn arguments() -> Result<Option<Arguments>, String> {
             Long("capacity") => {
                 found.capacity = Some(parser.value().and_then(|v| v.string()).map_err(says)?);
             }
+            Long("why") => found.why.push(parser.value().and_then(|v| v.string()).map_err(says)?),
             Long("table") => found.table = true,
             Long("budget") => found.budget = Some(parser.value().and_then(|v| v.parse()).map_err(says)?),
             Long("help") | Short('h') => {

@@ -8,6 +8,8 @@ use spurless::preset::{Entry, carriers_of, number_of, open, within};
 use spurless::units::{FrequencyUnit, Hertz};
 use spurless_tests::planning::Workspace;
 
+use crate::why::Why;
+
 /// The most links that capacity counts up to.
 const MOST_MORE: u16 = 64;
 
@@ -26,6 +28,9 @@ pub(crate) struct Extras {
     /// The numbers to dial, link by link, where the plan is within a set.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub(crate) numbers: Vec<Option<u16>>,
+    /// What was asked about single carriers.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(crate) why: Vec<Why>,
 }
 
 /// How many more links fit.

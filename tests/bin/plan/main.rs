@@ -6,6 +6,7 @@
 mod arguments;
 mod extras;
 mod table;
+mod why;
 
 use std::io::Write as _;
 use std::process::ExitCode;
@@ -76,6 +77,9 @@ fn run(arguments: &Arguments) -> Result<ExitCode, String> {
     }
     if let Some(label) = &arguments.capacity {
         extras.capacity = Some(extras::capacity(problem, label, budget / CAPACITY_SHARE)?);
+    }
+    for question in &arguments.why {
+        extras.why.push(why::why(&problem, &report, question)?);
     }
     let text = if arguments.table {
         table(&shoot.name, &report, &extras)

@@ -73,6 +73,15 @@ pub(crate) fn table(name: &str, report: &Report<'_>, extras: &Extras) -> String 
             );
         }
     }
+    for why in &extras.why {
+        let _ = writeln!(out, "\n{} on {} MHz:", why.link, why.carrier_hz.megahertz());
+        for reason in &why.reasons {
+            let _ = writeln!(out, "- {reason}");
+        }
+        if why.reasons.is_empty() {
+            let _ = writeln!(out, "- nothing speaks against it");
+        }
+    }
     let _ = writeln!(out);
     for caution in Caution::LICENCE {
         let _ = writeln!(out, "{caution}");
