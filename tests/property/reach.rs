@@ -89,8 +89,9 @@ fn the_better_of_several_antennas_has_more_on_average() {
 fn at_the_sure_distance_nine_places_in_ten_hold() {
     let mut chance = Chance(4);
     for place in [Place::Open, Place::OfficeHidden, Place::HallHidden] {
-        let setup = Setup { place, ..Setup::default() };
+        let setup = Setup { place, power_mw: 0.1, ..Setup::default() };
         let answer = setup.answer().unwrap();
+        assert!(!answer.limited, "{place:?} carries farther than it is told");
         let margin_db = setup.at(answer.sure_m).unwrap().margin_db;
         let holds = (0..DRAWS)
             .filter(|_| outage(margin_db + place.spread_db() * chance.normals().0, 2) <= 0.001)
@@ -168,7 +169,9 @@ fn the_sure_distance_is_where_the_margins_are_used_up() {
     law(500, setups(), |setup| {
         let answer = setup.answer().unwrap();
         prop_assert!(answer.turned_m <= answer.sure_m && answer.sure_m <= answer.maybe_m);
-        if (0.1..9_999.0).contains(&answer.sure_m) {
+        // Source: tests/data/reach/indoor-loss-p1238.csv, the farthest of all rows.
+        prop_assert!(matches!(setup.place, Place::Open | Place::Home) || answer.maybe_m <= 160.0);
+        if (0.1..9_999.0).contains(&answer.sure_m) && !answer.limited {
             let margin = setup.at(answer.sure_m).unwrap().margin_db;
             prop_assert!((margin - answer.fade_margin_db - answer.place_margin_db).abs() < 1e-9);
         }

@@ -237,3 +237,38 @@ impl State {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::pairing::Event;
+
+    #[test]
+    fn two_live_are_named() {
+        let mut state = State::default();
+        let carrier_hz = Hertz::from_khz(522_300);
+        for link in [0, 1] {
+            state.apply(0, Event::LinkAdded { transmitters: 2 }).unwrap();
+            for transmitter in [0, 1] {
+                state.apply(0, Event::TransmitterSet { at: At { link, transmitter }, carrier_hz }).unwrap();
+            }
+        }
+        state.apply(0, Event::AllOff).unwrap();
+        let names = |link: u8, transmitter: Option<u8>| match (link, transmitter) {
+            (0, None) => "A",
+            (_, None) => "B",
+            (_, Some(0)) => "pack",
+            _ => "plug-on",
+        };
+        let first = |state: &State| std::format!("{}", state.warnings().next().unwrap().tell(&names));
+        state.apply(0, Event::On { at: At { link: 0, transmitter: 1 } }).unwrap();
+        state.apply(0, Event::On { at: At { link: 0, transmitter: 0 } }).unwrap();
+        assert_eq!(first(&state), "Two transmitters of link A are live: pack and plug-on. Switch one off.");
+        state.apply(0, Event::Off { at: At { link: 0, transmitter: 1 } }).unwrap();
+        state.apply(0, Event::On { at: At { link: 1, transmitter: 1 } }).unwrap();
+        assert_eq!(
+            first(&state),
+            "Two transmitters are live on one carrier: pack of link A and plug-on of link B. Switch one off."
+        );
+    }
+}

@@ -37,12 +37,14 @@ pub struct Answer {
     pub maybe_m: f64,
     /// `sure_m` with the wearer's back turned.
     pub turned_m: f64,
-    /// Whether `sure_m` lies where the figures for the place were measured; if not, it is a guess.
+    /// Whether the figures for the place were measured at such a carrier and distance; if not, this is a guess.
     pub measured: bool,
+    /// Whether it would carry farther by the figures, but nobody measured farther in such a place.
+    pub limited: bool,
 }
 
 /// Distances are not told beyond this: the earth is round, and other things end a link first.
-pub(crate) const FARTHEST_M: f64 = 10_000.0;
+const FARTHEST_M: f64 = 10_000.0;
 
 impl Setup {
     /// All noise in the receiver's width, its own included, in dBm.
@@ -92,10 +94,12 @@ impl Setup {
         Ok(AtDistance { loss_db: path + self.fixed_loss_db(), level_dbm, margin_db, outage })
     }
 
-    /// The distance up to which the mean is that far over what is needed, 10 km at most.
+    /// The distance up to which the mean is that far over what is needed, as far as distances are told: indoors
+    /// a slope must not promise more than somebody measured.
     fn metres_with(&self, margin_db: f64) -> f64 {
         let metres = self.metres_for(self.sent_dbm() - self.needed_dbm() - margin_db);
-        if metres < FARTHEST_M { metres } else { FARTHEST_M }
+        let farthest = self.place.measured_m().unwrap_or(FARTHEST_M);
+        if metres < farthest { metres } else { farthest }
     }
 
     /// `sure_m` alone, unchecked.
@@ -132,6 +136,7 @@ impl Setup {
             },
             turned_m: Setup { worn: self.worn.turned(), ..*self }.sure_m(),
             measured: self.was_measured_at(sure_m),
+            limited: self.place.measured_m() == Some(sure_m),
         })
     }
 }
@@ -154,11 +159,38 @@ impl fmt::Display for Answer {
         let (sure, maybe, turned) =
             (RoundMetres(self.sure_m), RoundMetres(self.maybe_m), RoundMetres(self.turned_m));
         write!(f, "Sure to about {sure}, with the back turned {turned}; beyond {maybe} do not count on it.")?;
+        if self.limited {
+            f.write_str(" Farther was not measured in such places.")?;
+        }
         if !self.measured {
-            f.write_str(
-                " A guess: the figures for such a place were not measured at this carrier and distance.",
-            )?;
+            f.write_str(" A guess: such places were not measured at this carrier or so near.")?;
         }
         f.write_str(" Walk it before the take.")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::setup::Place;
+    use super::*;
+
+    #[test]
+    fn no_room_promises_more_than_was_measured_in_one() {
+        // Source: tests/data/reach/indoor-loss-p1238.csv: offices in view up to 27 m.
+        let office = Setup { place: Place::OfficeInView, ..Setup::default() }.answer().unwrap();
+        assert_eq!((office.sure_m, office.maybe_m, office.limited), (27.0, 27.0, true));
+        assert!(std::format!("{office}").contains("Farther was not measured"));
+        let open = Setup::default().answer().unwrap();
+        assert!(!open.limited && open.measured && open.sure_m > 27.0);
+    }
+
+    #[test]
+    fn distances_are_told_as_finely_as_they_are_known() {
+        for (metres, told) in
+            [(0.4, "0 m"), (9.99, "9 m"), (100.0, "100 m"), (109.9, "100 m"), (118.0, "110 m")]
+        {
+            assert_eq!(std::format!("{}", RoundMetres(metres)), told);
+        }
+        assert_eq!(std::format!("{}", RoundMetres(f64::NAN)), "0 m");
     }
 }

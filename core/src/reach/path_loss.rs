@@ -117,6 +117,11 @@ impl Place {
         }
     }
 
+    /// How far apart the ends were where such places were measured; `None`: no limit is known.
+    pub fn measured_m(self) -> Option<f64> {
+        self.indoor().map(|row| row.metres.1)
+    }
+
     /// The same place with nothing between the ends.
     pub const fn in_view(self) -> Self {
         match self {

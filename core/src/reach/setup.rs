@@ -13,7 +13,7 @@ use crate::units::Hertz;
 ///
 /// ```
 /// use spurless::reach::{Setup, Worn};
-/// let setup: Setup = serde_json::from_str(r#"{ "power_mw": 30, "worn": "facing", "place": "hall-in-view" }"#)?;
+/// let setup: Setup = serde_json::from_str(r#"{ "power_mw": 30, "worn": "facing", "place": "hall-hidden" }"#)?;
 /// let answer = setup.answer()?;
 /// assert!(answer.turned_m < answer.sure_m && answer.sure_m < answer.maybe_m);
 /// assert_eq!(Worn::Behind.loss_db() - Worn::Facing.loss_db(), 10.0);

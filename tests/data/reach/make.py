@@ -171,7 +171,9 @@ def fade_margin_db(share, antennas):
 def range_m(s, allowed_db):
     """The distance at which the loss by distance is what is allowed, found in its logarithm."""
     decades = root(lambda x: path_db(s, 10**x) - allowed_db, -60.0, 60.0)
-    return min(10**decades, FARTHEST_M)
+    kind = PLACES[s["place"]]
+    farthest = FARTHEST_M if isinstance(kind, str) else float(INDOOR[kind]["d_high_m"])
+    return min(10**decades, farthest)
 
 
 def record(s):
