@@ -2,7 +2,9 @@
 //! sounds.
 #![allow(clippy::arithmetic_side_effects)]
 
-// A generator of test data: a place out of range is a mistake in it, and should stop the test.
+// Generators of test data: a place out of range is a mistake in it, and should stop the test.
+#[allow(clippy::indexing_slicing)]
+pub mod air;
 #[allow(clippy::indexing_slicing)]
 pub mod faults;
 pub mod files;
