@@ -24,6 +24,7 @@ mod rules;
 mod heard;
 mod intermod;
 mod survey;
+mod survey_tool;
 mod sweep;
 mod units;
 

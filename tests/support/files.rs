@@ -7,7 +7,7 @@ use std::path::PathBuf;
 use spurless::raster::Raster;
 use spurless::shoot::{Header, Refused, Shoot};
 use spurless::survey::{Cell, Survey, SurveyView, cells_for};
-use spurless::sweep::{Counts, Event, Options, Reader};
+use spurless::sweep::{Counts, Event, Options, Reader, Reading};
 use spurless::units::FrequencyUnit;
 
 /// How many complaints about sweeps are kept.
@@ -74,6 +74,20 @@ pub fn read_survey(
 ) -> Result<ReadSurvey, String> {
     let mut cells = vec![Cell::EMPTY; cells_for(&grid)];
     let mut survey = Survey::new(grid, &mut cells).map_err(|error| error.to_string())?;
+    let (counts, complaints) = read_sweeps(paths, unit, |reading| survey.add(reading))?;
+    survey.view();
+    Ok(ReadSurvey { grid, cells, complaints, counts })
+}
+
+/// Reads sweep files, telling each reading; gives the counts and what could not be read.
+///
+/// # Errors
+/// As [`read_survey`].
+pub fn read_sweeps(
+    paths: &[PathBuf],
+    unit: Option<FrequencyUnit>,
+    mut tell: impl FnMut(Reading),
+) -> Result<(Counts, Vec<String>), String> {
     let (mut complaints, mut all) = (Vec::new(), Counts::default());
     for path in paths {
         let place = path.display();
@@ -82,7 +96,7 @@ pub fn read_survey(
         let mut reader = Box::new(Reader::new(Options { unit, ..Options::DEFAULT }));
         let mut first = None;
         let mut take = |event| match event {
-            Event::Reading(reading) => survey.add(reading),
+            Event::Reading(reading) => tell(reading),
             Event::Problem(problem) => {
                 let complaint = format!("{place}: {problem}");
                 first.get_or_insert_with(|| complaint.clone());
@@ -105,6 +119,5 @@ pub fn read_survey(
         }
         all = all.join(counts);
     }
-    survey.view();
-    Ok(ReadSurvey { grid, cells, complaints, counts: all })
+    Ok((all, complaints))
 }
