@@ -104,7 +104,7 @@ impl Report {
         };
         let quiet = quiet(site, view, margin, inside);
         let mut doubts = Vec::new();
-        view.doubts(std::iter::empty(), margin, television, |doubt| doubts.push(doubt.to_string()));
+        view.doubts(&[], margin, television, |doubt| doubts.push(doubt.to_string()));
         let age = counts.taken.zip(arguments.now).map(|(taken, now)| Age::of(taken.first, now).to_string());
         Report {
             region: site.region.key().into(),

@@ -131,8 +131,7 @@ pub fn judge(scene: &Scene, mut tell: impl FnMut(String)) -> Score {
         let clean = sweep.bins.iter().filter(|bin| is_clean(bin)).count();
         if (clean as f64) < CLEAN_SHARE * sweep.bins.len() as f64 {
             let mut doubted = false;
-            let own = std::iter::empty();
-            view.doubts(own, default_margin(), Some(scene.television), |doubt| {
+            view.doubts(&[], default_margin(), Some(scene.television), |doubt| {
                 doubted |= matches!(doubt, Doubt::Crowded { .. });
             });
             let mut apart = Score::default();
