@@ -75,7 +75,7 @@ fn what_makes_no_sense_is_refused_with_the_place_and_the_remedy() {
             "--now noon: no such time; write for example 2026-03-07T14:30",
         ),
         (&["no-such-file.csv", "--region", "none"], "no-such-file.csv: "),
-        (&[&unit, "--region", "none"], "unit"),
+        (&[&unit, "--region", "none"], "column \"frequency\": "),
         (&[&good, "--frobnicate"], "survey SWEEP.csv"),
     ] {
         let (code, printed, complaint) = survey(arguments);

@@ -136,14 +136,17 @@ pub fn judge(scene: &Scene, mut tell: impl FnMut(String)) -> Score {
             });
             let mut apart = Score::default();
             steps(scene, &sweep, &view, &mut apart, &mut |_| {});
+            multiplexes(scene, &view, &mut apart, &mut |_| {});
             score.crowded = [1, u64::from(!doubted && apart.strong[1] > 0)];
+            // What it names must be there; what is "over the floor" where none is to be seen, nobody knows.
+            score.named = apart.named;
             if score.crowded[1] > 0 {
                 tell(format!("seed {}: crowded, and not doubted", scene.seed));
             }
         } else {
             steps(scene, &sweep, &view, &mut score, &mut tell);
+            multiplexes(scene, &view, &mut score, &mut tell);
         }
-        multiplexes(scene, &view, &mut score, &mut tell);
         score
     })
 }
