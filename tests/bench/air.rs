@@ -20,6 +20,7 @@ fn main() {
         share(score.crowded)
     );
     println!("| steps with 15 dB or more over the floor, called quiet | {} |", share(score.strong));
+    println!("| of these, outside every multiplex that was named | {} |", share(score.offered));
     println!("| truly quiet steps, called busy | {} |", share(score.quiet));
     println!("| steps between (not judged) | {} |", score.between);
     println!("| swept steps called unheard | {} |", score.unheard);

@@ -7,6 +7,7 @@
     clippy::arithmetic_side_effects
 )]
 
+mod air;
 mod battery;
 mod capacity;
 mod chain;

@@ -65,8 +65,9 @@ pub(super) fn line<'t>(
     let span_hz = high_hz.checked_sub(low_hz).filter(|&span| span > 0).ok_or(backwards)?;
 
     let no_width = (Column::BinWidth, width, Fault::BinWidth);
+    // Narrower than a hertz, neighbours would share their whole hertz and some bins would be empty.
     let width_hundredths =
-        number::count(width, 2).ok().and_then(|w| u64::try_from(w).ok()).filter(|&w| w > 0);
+        number::count(width, 2).ok().and_then(|w| u64::try_from(w).ok()).filter(|&w| w >= 100);
     let width_hundredths = width_hundredths.ok_or(no_width)?;
     let half_width = width_hundredths / 2;
     let bins = span_hz.saturating_mul(100).saturating_add(half_width).checked_div(width_hundredths);

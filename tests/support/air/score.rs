@@ -33,6 +33,9 @@ pub struct Score {
     pub crowded: [u64; 2],
     /// Steps on strong air, and how many of them were called quiet.
     pub strong: [u64; 2],
+    /// Steps on strong air, and how many of them were called quiet and stand in no multiplex that was named: what a
+    /// plan would be offered.
+    pub offered: [u64; 2],
     /// Steps that are truly quiet, and how many of them were called busy.
     pub quiet: [u64; 2],
     /// Multiplexes named, and how many of them are on the air.
@@ -56,6 +59,7 @@ impl Score {
             scenes: self.scenes + other.scenes,
             crowded: pair(self.crowded, other.crowded),
             strong: pair(self.strong, other.strong),
+            offered: pair(self.offered, other.offered),
             quiet: pair(self.quiet, other.quiet),
             named: pair(self.named, other.named),
             whole: pair(self.whole, other.whole),
@@ -159,6 +163,7 @@ fn steps(
     tell: &mut impl FnMut(String),
 ) {
     let noise = |hz: f64| scene.receiver.noise(hz, scene.low_hz, scene.high_hz);
+    let named: Vec<_> = view.multiplexes(scene.television).map(|found| found.channel).collect();
     let swept = sweep.bins.last().map_or(0.0, |bin| bin.hz);
     for carrier in (0..view.grid().len()).filter_map(|place| view.grid().at(place)) {
         let hz = f64::from(carrier.hz());
@@ -171,6 +176,8 @@ fn steps(
             Truth::Strong => {
                 let wrong = matches!(verdict, Verdict::Quiet { .. });
                 score.strong = [score.strong[0] + 1, score.strong[1] + u64::from(wrong)];
+                let taken = named.iter().any(|channel| channel.contains(carrier));
+                score.offered = [score.offered[0] + 1, score.offered[1] + u64::from(wrong && !taken)];
                 wrong
             }
             Truth::Quiet => {
