@@ -7,7 +7,7 @@
 use spurless_tests::trials::{Scene, TRIALS};
 
 /// How long each take is.
-const SECONDS: f64 = 10.0;
+const SECONDS: f64 = 15.0;
 
 #[derive(Default, Clone)]
 struct Row {

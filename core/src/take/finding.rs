@@ -294,6 +294,18 @@ impl Findings {
         }
     }
 
+    /// Forgets those of a kind on a channel that measure less than a limit.
+    pub(super) fn forget(&mut self, kind: Kind, channel: usize, limit_db: Millibels) {
+        let before = self.list.len();
+        self.list.retain(|found| {
+            found.kind != kind || usize::from(found.channel) != channel || found.value_db >= limit_db
+        });
+        let gone = before.saturating_sub(self.list.len()) as u32;
+        if let Some(count) = self.counts.get_mut(channel).and_then(|counts| counts.get_mut(kind as usize)) {
+            *count = count.saturating_sub(gone);
+        }
+    }
+
     /// Says how much to change for all of a kind.
     pub(super) fn change(&mut self, kind: Kind, change_db: Millibels) {
         for found in self.list.iter_mut().filter(|found| found.kind == kind) {

@@ -71,15 +71,21 @@ pub(super) fn sound(frames: &[Frame], rate: f64, length: usize, chance: &mut Cha
             }
             formants[place].to(frame.formants_hz[place])
         });
+        let moved = moved.map(|hz| hz.min(0.44 * rate));
         let middles = [moved[0], moved[1], moved[2], UPPER_HZ[0], UPPER_HZ[1]];
         // Formants that the rate cannot carry are left out.
         let cascade = [0, 1, 2, 3, 4].map(|place| {
             (middles[place] < 0.45 * rate).then(|| formant(middles[place], WIDTHS_HZ[place], rate))
         });
-        let hissing = formant(frame.hiss_hz.min(0.4 * rate), 0.3 * frame.hiss_hz, rate);
+        // As strong in its middle as the noise that comes in, whatever the rate; what lies low is louder.
+        let hiss_hz = frame.hiss_hz.min(0.4 * rate);
+        let mut hissing = formant(hiss_hz, 0.3 * frame.hiss_hz, rate);
+        let near = (-hissing[2]).sqrt();
+        let twice = (2.0 * TAU * hiss_hz / rate).cos();
+        hissing[0] = (1.0 - near) * (1.0 - 2.0 * near * twice + near * near).sqrt();
         // Of a band beyond the rate little is left.
-        let left = (0.4 * rate / frame.hiss_hz).min(1.0).powi(3);
-        let (hiss_gain, strength) = (hissing[0], hiss * 0.9 * left);
+        let left = (0.35 * rate / frame.hiss_hz).min(1.0).powi(3);
+        let strength = hiss * 0.65 * left * (5_000.0 / frame.hiss_hz).powf(1.5);
         at += FRAME_SECONDS * rate;
         while sound.len() < (at as usize).min(length) {
             phase += frame.pitch_hz * jitter / rate;
@@ -106,7 +112,7 @@ pub(super) fn sound(frames: &[Frame], rate: f64, length: usize, chance: &mut Cha
                     sample = filter.run(sample, coefficients);
                 }
             }
-            let mut hissed = noise * strength * 0.02 / hiss_gain.max(0.02);
+            let mut hissed = noise * strength;
             for filter in &mut hiss_filter {
                 hissed = filter.run(hissed, hissing);
             }

@@ -40,6 +40,11 @@ impl Powers {
         Some(mean)
     }
 
+    /// Whether enough was heard to say anything.
+    pub(super) const fn is_known(&self) -> bool {
+        self.total >= LEAST
+    }
+
     /// What a share of all values, in hundredths, does not exceed; the quietest step counts as silence.
     pub(super) fn part(&self, hundredths: u32) -> Option<f32> {
         let wanted = u64::from(self.total).saturating_mul(u64::from(hundredths)) / 100;
@@ -50,7 +55,7 @@ impl Powers {
             here
         })?;
         let bits = (place as u32).saturating_add(LOWEST) << 21;
-        (self.total >= LEAST && place > 0).then(|| f32::from_bits(bits))
+        (self.is_known() && place > 0).then(|| f32::from_bits(bits))
     }
 }
 

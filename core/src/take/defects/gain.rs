@@ -3,7 +3,7 @@
 use super::sink::level;
 
 /// All in values of 20 ms: how far below the talking a pause is, in hundredths of a decibel.
-const BELOW: i32 = 1_000;
+const BELOW: i32 = 700;
 /// The talking is forgotten at 2 dB a second.
 const FORGET: i32 = 4;
 /// The beginning of a pause is the end of a word: 0.14 s are left out.
@@ -12,11 +12,15 @@ const TAIL: u32 = 7;
 const LEAST: u32 = 12;
 /// Whatever is this much above the last three is a sound in the pause, or its end.
 const SOUND: i32 = 500;
-/// A pause climbs by 1.5 dB or more, and nearly on a line: this rms off it.
-const CLIMB: f32 = 150.0;
+/// A pause climbs by 1.8 dB or more, at 3.5 dB a second or more (in hundredths of a decibel for each 20 ms).
+const CLIMB: f32 = 180.0;
+const SLOPE: f32 = 7.0;
+/// And on a line, rms 0.9 dB or a sixth of the climb off it; pauses that are off any line say nothing.
 const OFF: f32 = 90.0;
-/// Pauses that climb, at least, and which share of all in tenths.
-const PAUSES: u32 = 3;
+const OFF_PART: f32 = 6.0;
+/// Pauses that climb, at least, by 7 dB together, and which share of all in tenths.
+const PAUSES: u32 = 2;
+const TOGETHER: f32 = 700.0;
 const TENTHS: u32 = 6;
 
 #[derive(Debug, Clone)]
@@ -91,8 +95,10 @@ impl Climbs {
             let slope = xy / xx;
             let climb = slope * n;
             let off = (self.yy - self.y * self.y / n - slope * xy) / n;
-            self.pauses = self.pauses.saturating_add(1);
-            if climb >= CLIMB && off < OFF * OFF {
+            let bent = if climb > OFF * OFF_PART { climb / OFF_PART } else { OFF };
+            let straight = off < bent * bent;
+            self.pauses = self.pauses.saturating_add(u32::from(straight));
+            if straight && climb >= CLIMB && slope >= SLOPE {
                 self.climbing = self.climbing.saturating_add(1);
                 self.climbed += climb;
             }
@@ -103,7 +109,7 @@ impl Climbs {
     /// How far the gain climbs in a pause, in hundredths of a decibel, and in how many pauses it did.
     pub(super) fn read(&self) -> Option<(i32, u32)> {
         let most = self.climbing.saturating_mul(10) >= self.pauses.saturating_mul(TENTHS);
-        (self.climbing >= PAUSES && most)
+        (self.climbing >= PAUSES && most && self.climbed >= TOGETHER)
             .then(|| ((self.climbed / self.climbing.max(1) as f32) as i32, self.climbing))
     }
 }

@@ -1,6 +1,6 @@
 //! What lasts all the time, and what to change.
 
-use super::sink::level;
+use super::sink::{Sink, level};
 use super::watch::Watch;
 use crate::take::finding::{Finding, Findings, Kind};
 use crate::take::reading::{ChannelReading, Reading};
@@ -17,16 +17,25 @@ const OFFSET: Millibels = Millibels::from_db(-46);
 /// Hum and rumble are heard when they come this near to the talking.
 const HUM_BELOW: Millibels = Millibels::from_db(45);
 const RUMBLE_BELOW: Millibels = Millibels::from_db(24);
+/// A receiver that does not mute is as loud as the loudest words; measured by its steps, noise stands this far
+/// above the talking.
+const BURST_ABOVE: Millibels = Millibels::from_db(6);
 /// Tracks are the same when what differs is this far down.
 const SAME: f64 = 1e-3;
 /// A climb of less is not told.
-const CLIMB: Millibels = Millibels::from_hundredths(150);
+const CLIMB: Millibels = Millibels::from_hundredths(180);
 /// How much to turn down what clips: nothing tells how far it was over, so this, and then another take.
 const DOWN: Millibels = Millibels::from_db(-6);
 
 /// Everything that was found, what happened at moments and what lasts.
 pub(in crate::take) fn judge(watch: &Watch, reading: &Reading, wanted: &Wanted) -> Findings {
     let mut findings = watch.moments.clone();
+    for number in 0..reading.channels.len() {
+        if let Some((places, ceiling)) = watch.seen(number).and_then(|seen| seen.earlier()) {
+            let mut sink = Sink { findings: &mut findings, channel: number as u8, rate_hz: watch.rate_hz };
+            places.iter().for_each(|&place| sink.moment(Kind::ClippedEarlier, place, ceiling, 1.0));
+        }
+    }
     findings.change(Kind::ClippedEarlier, DOWN);
     findings.change(Kind::ClippedInFile, DOWN);
     let mut silent = [false; super::super::setup::CHANNELS];
@@ -74,6 +83,10 @@ fn alone(
     wanted: &Wanted,
     findings: &mut Findings,
 ) -> bool {
+    let talk = talking(channel);
+    findings.forget(Kind::NoiseBurst, number, talk + BURST_ABOVE);
+    let clipped = [Kind::ClippedInFile, Kind::ClippedEarlier];
+    let clipped = clipped.into_iter().any(|kind| findings.count(kind, number) > 0);
     let mut add = |kind, value, limit, change_db, times| {
         let steady = Finding::steady(kind, number as u8, value, limit);
         findings.add(Finding { change_db, times, ..steady });
@@ -83,7 +96,8 @@ fn alone(
     let steady = seen.and_then(|seen| seen.span()).is_some_and(|span| span < STEADY_SPAN);
     let silent = peak < SILENT || (steady && hundredths(channel.rms) < STEADY);
     let offset = level(channel.dc * channel.dc);
-    if offset > OFFSET {
+    // What clips on one side only is off the middle; that is told already.
+    if offset > OFFSET && !clipped {
         add(Kind::Offset, offset, OFFSET, None, 1);
     }
     if silent {
@@ -92,7 +106,6 @@ fn alone(
         }
         return true;
     }
-    let talk = talking(channel);
     if let Some(seen) = seen {
         let hum = seen.hum().map(|hum| (hum, level(hum.power.into())));
         if let Some((hum, power)) = hum
@@ -104,10 +117,14 @@ fn alone(
         let rumble = level(seen.rumble());
         // What the filter lets through of a strong hum is no rumble.
         let is_hum = hum.is_some_and(|(_, power)| rumble < power - Millibels::from_db(12));
-        if rumble > talk - RUMBLE_BELOW && !is_hum {
+        let rumbles = rumble > talk - RUMBLE_BELOW && !is_hum;
+        if rumbles {
             add(Kind::Rumble, rumble, talk - RUMBLE_BELOW, None, 1);
         }
-        if let Some((climb, times)) = seen.climb() {
+        // Wind climbs by itself.
+        if let Some((climb, times)) = seen.climb()
+            && !rumbles
+        {
             add(Kind::AutomaticGain, Millibels::from_hundredths(climb), CLIMB, None, times);
         }
     }

@@ -13,7 +13,7 @@ pub(super) struct Sink<'f> {
 }
 
 /// From one frame up to another, and how often something was seen in between.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Stretch {
     pub(super) first: u64,
     pub(super) end: u64,

@@ -51,6 +51,13 @@ impl Ticker {
     /// Takes what the tick at work still wants; returns the rest, and the tick if it is complete. Then
     /// [`Ticker::next`] is due.
     pub(super) fn fill<'s>(&mut self, samples: &'s [f32]) -> (&'s [f32], bool) {
+        if self.at == 0
+            && self.have == 1
+            && let (Some(before), Some(first)) = (self.now.first_mut(), samples.first())
+        {
+            // Nothing was before: no step.
+            *before = *first;
+        }
         let whole = self.length.saturating_add(1);
         let wanted = whole.saturating_sub(self.have).min(samples.len());
         let (now, rest) = samples.split_at_checked(wanted).unwrap_or_default();
@@ -146,7 +153,7 @@ mod tests {
         }
     }
 
-    /// Worked by hand: 0 1 -3 2 after a sample of 0 steps 0, 1, 4, 5.
+    /// Worked by hand: 0 1 -3 2 steps 1, 4, 5; then there is no step.
     #[test]
     fn a_tick_sums_what_it_says() {
         let mut ticker = Ticker::new(8_000);

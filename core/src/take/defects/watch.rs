@@ -6,7 +6,7 @@ use super::floor::Powers;
 use super::gain::Climbs;
 use super::gaps::Gaps;
 use super::lines::{Hum, Lines};
-use super::sink::Sink;
+use super::sink::{Sink, Stretch};
 use super::tick::{Tick, Ticker};
 use super::tracks::Tracks;
 use crate::take::chunk::Chunk;
@@ -34,7 +34,7 @@ pub(super) struct Detectors {
 /// Watches all channels of a take.
 #[derive(Debug, Clone)]
 pub(in crate::take) struct Watch {
-    rate_hz: u32,
+    pub(super) rate_hz: u32,
     channels: [Channel; CHANNELS],
     pub(super) tracks: Tracks,
     /// What happened at a moment.
@@ -45,9 +45,9 @@ impl Watch {
     pub(in crate::take) fn new(rate_hz: u32) -> Self {
         let ticker = Ticker::new(rate_hz);
         let seen = Detectors {
-            clipping: Clipping::new(),
+            clipping: Clipping::new(rate_hz),
             gaps: Gaps::new(),
-            bursts: Bursts::new(),
+            bursts: Bursts::new(ticker.length()),
             lines: Lines::new(rate_hz, ticker.length()),
             climbs: Climbs::new(),
             powers: Powers::new(),
@@ -84,7 +84,7 @@ impl Watch {
     pub(in crate::take) fn finish(&mut self, frames: u64, channels: usize) {
         for (number, channel) in self.channels.iter_mut().enumerate().take(channels) {
             let mut sink = Sink { findings: &mut self.moments, channel: number as u8, rate_hz: self.rate_hz };
-            channel.seen.clipping.finish(frames, &mut sink);
+            channel.seen.finish(frames, &mut sink);
         }
     }
 
@@ -98,11 +98,24 @@ impl Detectors {
     fn tick(&mut self, tick: &Tick<'_>, sink: &mut Sink<'_>) {
         self.clipping.tick(tick, sink);
         let hole = self.gaps.tick(tick, &self.powers, sink);
-        self.bursts.tick(tick, sink);
+        self.bursts.tick(tick, &self.powers, sink);
         self.lines.tick(tick);
         if !hole && let Some(power) = self.powers.add(tick.steps) {
             self.climbs.add(power);
+            if self.powers.is_known() {
+                self.gaps.settle(&self.powers, sink);
+            }
         }
+    }
+
+    fn finish(&mut self, frames: u64, sink: &mut Sink<'_>) {
+        self.clipping.finish(frames, sink);
+        self.gaps.settle(&self.powers, sink);
+    }
+
+    /// Where crests are flat below full scale, and the power of that ceiling.
+    pub(super) fn earlier(&self) -> Option<(&[Stretch], f32)> {
+        self.clipping.earlier()
     }
 
     pub(super) fn hum(&self) -> Option<Hum> {
