@@ -17,7 +17,7 @@ use super::wanted::Wanted;
 /// // A tone of 1 kHz, of which 20 ms are missing.
 /// let mut inspection = Inspection::new(48_000, 1)?;
 /// for frame in 0..96_000 {
-///     let sample = 0.4 * (core::f64::consts::TAU * 1_000.0 * f64::from(frame) / 48_000.0).sin();
+///     let sample = 0.2 * (core::f64::consts::TAU * 1_000.0 * f64::from(frame) / 48_000.0).sin();
 ///     inspection.push(&[if (48_000..48_960).contains(&frame) { 0.0 } else { sample as f32 }]);
 /// }
 /// inspection.finish();

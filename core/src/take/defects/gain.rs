@@ -6,11 +6,13 @@ use super::sink::level;
 const BELOW: i32 = 700;
 /// The talking is forgotten at 2 dB a second.
 const FORGET: i32 = 4;
-/// The beginning of a pause is the end of a word: 0.14 s are left out.
-const TAIL: u32 = 7;
+/// The beginning of a pause is the end of a word: 0.12 s are left out.
+const TAIL: u32 = 6;
+/// After a fall of more than [`SOUND`], so many.
+const SETTLE: u32 = 2;
 /// A pause that says something lasts 0.24 s more.
 const LEAST: u32 = 12;
-/// Whatever is this much above the last three is a sound in the pause, or its end.
+/// Whatever is this much above the last three, 5 dB, is a sound in the pause, or its end.
 const SOUND: i32 = 500;
 /// A pause climbs by 1.8 dB or more, at 3.5 dB a second or more (in hundredths of a decibel for each 20 ms).
 const CLIMB: f32 = 180.0;
@@ -73,9 +75,12 @@ impl Climbs {
         self.count = self.count.saturating_add(1);
         if self.count > TAIL && level > lately.saturating_add(SOUND) {
             self.end();
-            // What follows is no beginning of a pause.
-            self.count = 0;
             return;
+        }
+        if level < lately.saturating_sub(SOUND) {
+            // Still falling: the word had not ended.
+            self.clear();
+            self.count = TAIL.saturating_sub(SETTLE);
         }
         if self.count > TAIL {
             let (x, y) = (self.n, level as f32);
@@ -103,7 +108,12 @@ impl Climbs {
                 self.climbed += climb;
             }
         }
-        (self.count, self.n, self.x, self.y, self.xx, self.xy, self.yy) = (0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
+        self.clear();
+        self.count = 0;
+    }
+
+    fn clear(&mut self) {
+        (self.n, self.x, self.y, self.xx, self.xy, self.yy) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
     }
 
     /// How far the gain climbs in a pause, in hundredths of a decibel, and in how many pauses it did.
