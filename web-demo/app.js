@@ -13,7 +13,9 @@ import { showPlace } from './parts/place.js';
 import { showSweep } from './parts/sweep.js';
 import { showCarriers, showProgress } from './parts/carriers.js';
 import { showPair } from './parts/pair.js';
+import { showReach } from './parts/reach.js';
 import { showSheet } from './parts/sheet.js';
+import { showTrouble } from './parts/trouble.js';
 
 /** What the sections see and may do.
  * @typedef {object} Page
@@ -32,6 +34,7 @@ import { showSheet } from './parts/sheet.js';
  * @property {() => string} json the shoot as text
  * @property {() => any} report the plan's report with the links' present names, if there is one
  * @property {() => boolean} stale whether something changed since it was made
+ * @property {(state: import('./store.js').State) => string} planKey all that a plan depends on
  * @property {() => number[]} carriers of the links, 0 where there is none
  * @property {(name: string, content: Uint8Array, saved: number | null) => Promise<void>} addSweep
  * @property {() => void} plan
@@ -89,6 +92,7 @@ const page = {
     store.edit(`Added the sweep ${name}`, (state) => void state.sweeps.push({ id, name, size: content.length, at: Date.now(), saved }));
   },
   plan,
+  planKey,
   openShoot(content) {
     checkShoot(content);
     // What a file may leave out.
@@ -221,7 +225,9 @@ function draw() {
     showSweep($('sweep-body'), page);
     showCarriers($('carriers-body'), page);
     showPair($('pair-body'), page);
+    showReach($('reach-body'), page);
     showSheet($('sheet-body'), page);
+    showTrouble($('trouble-body'), page);
   } else showWelcome($('welcome-actions'), page);
   showMast($('mast'), page);
   showFoot($('foot'), page);

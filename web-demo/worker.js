@@ -4,7 +4,7 @@
 // In: { id, what, ...}. Out: { id, progress } any number of times, then { id, result } or { id, error }.
 // { what: 'cancel', id } stops the request of that id, which then answers with error 'stopped'.
 
-import init, { Air, Plan, hits, nearestOpen, openSteps, products, whyNot } from './pkg/spurless_wasm.js';
+import init, { Air, Plan, hits, nearestOpen, openSteps, products, reach, trouble, whyNot } from './pkg/spurless_wasm.js';
 
 /** How long one piece of work may take before messages are looked at. */
 const PIECE_MS = 25;
@@ -103,6 +103,23 @@ const work = {
       reasons: whyNot(shoot, air, link, carrier, beside),
       near: nearestOpen(shoot, air, link, carrier, beside),
     };
+  },
+
+  reach: ({ shoot, carriers }) => reach(shoot, air, Uint32Array.from(carriers)),
+
+  trouble: ({ shoot, carriers, spares, now }) => trouble(shoot, air, Uint32Array.from(carriers), Uint32Array.from(spares), now),
+
+  /** Which links cannot stay where they are, why, and the first of their spares that stands. */
+  standing: ({ shoot, carriers, spares }) => {
+    const beside = Uint32Array.from(carriers);
+    const against = (/** @type {number} */ link, /** @type {number} */ hz) => whyNot(shoot, air, link, hz, beside);
+    return carriers.map((/** @type {number} */ hz, /** @type {number} */ link) => {
+      const reasons = hz ? against(link, hz) : [];
+      if (reasons.length === 0) return null;
+      const tried = spares[link].map((/** @type {number} */ spare) => ({ spare, reasons: against(link, spare) }));
+      const open = tried.findIndex((/** @type {any} */ one) => one.reasons.length === 0);
+      return { reasons, spare: tried[open]?.spare ?? null, refused: tried.slice(0, open < 0 ? tried.length : open) };
+    });
   },
 
   /** What the picture needs for the stretch it shows. */

@@ -1,8 +1,11 @@
 //! How far a link carries, and how long its cells last.
 
+use std::iter::once;
+
 use serde::Serialize;
 use spurless::battery::{Clock, OutOfRange};
 use spurless::reach::{Means, Noise, Setup, antennas_apart_m, fresnel_radius_m, quarter_wave_m};
+use spurless::rules::Caution;
 use spurless::shoot::{Cells, Shoot};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
@@ -116,7 +119,9 @@ fn cells_view<'a>(shoot: &'a Shoot, cells: &'a Cells) -> CellsView<'a> {
         answer: cells.times(shoot.day.as_ref()).to_string(),
         bring: plan.as_ref().map(|plan| plan.sets.saturating_mul(cells.supply.cells())),
         changes: plan.into_iter().flat_map(|plan| plan.changes).map(|c| (c.at_min, c.mid_take)).collect(),
-        cares: cells.supply.kind.cares().iter().map(|care| care.text()).collect(),
+        cares: once(Caution::Cells.text())
+            .chain(cells.supply.kind.cares().iter().map(|care| care.text()))
+            .collect(),
     }
 }
 

@@ -1,5 +1,7 @@
 //! The run sheet.
 
+use std::fmt::Display;
+
 use serde::Serialize;
 use spurless::sheet::{Outcome, Sheet, foreign, made_for};
 use wasm_bindgen::JsValue;
@@ -16,6 +18,7 @@ struct SheetView<'a> {
     rows: Vec<RowView<'a>>,
     foreign: Vec<ForeignView<'a>>,
     lines: Vec<&'a str>,
+    log: Vec<String>,
     cautions: Vec<&'static str>,
 }
 
@@ -26,6 +29,9 @@ struct RowView<'a> {
     carrier: String,
     spares: Vec<String>,
     transmitters: Vec<String>,
+    live: Vec<String>,
+    levels: Vec<String>,
+    cells: Vec<String>,
     caution: Option<String>,
 }
 
@@ -44,12 +50,16 @@ pub fn sheet(
     let (asked, outcome) = (asked(shoot_json)?, read::<Box<Outcome>>(report_json)?);
     let shoot = asked.borrow_owner();
     let sheet = Sheet::new(shoot, &outcome);
+    let state = shoot.pairing.state();
     let rows = sheet.rows().map(|row| RowView {
         link: &row.link.label,
         note: &row.link.note,
         carrier: row.carrier().map(|hz| hz.megahertz().to_string()).unwrap_or_default(),
         spares: row.spares().iter().map(|hz| hz.megahertz().to_string()).collect(),
-        transmitters: row.transmitters().map(|t| t.to_string()).collect(),
+        transmitters: texts(row.transmitters()),
+        live: texts(row.pairing(&state)),
+        levels: texts(row.levels()),
+        cells: texts(row.cells()),
         caution: row.mind().map(|mind| mind.to_string()),
     });
     object(&SheetView {
@@ -60,8 +70,13 @@ pub fn sheet(
             .map(|(label, hz)| ForeignView { label, carrier: hz.megahertz().to_string() })
             .collect(),
         lines: sheet.lines().collect(),
+        log: texts(sheet.log()),
         cautions: Sheet::CAUTIONS.map(|caution| caution.text()).into(),
     })
+}
+
+fn texts(rows: impl Iterator<Item = impl Display>) -> Vec<String> {
+    rows.map(|row| row.to_string()).collect()
 }
 
 /// The rows of the sheet for a spreadsheet.

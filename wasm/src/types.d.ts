@@ -157,10 +157,17 @@ export interface SheetView {
     carrier: string;
     spares: string[];
     transmitters: string[];
+    /** Which of them are live, and proved since when. */
+    live: string[];
+    levels: string[];
+    /** When cells are due. */
+    cells: string[];
     caution: string | null;
   }[];
   foreign: { label: string; carrier: string }[];
   lines: string[];
+  /** Takes and what happened, with their times. */
+  log: string[];
   cautions: string[];
 }
 

@@ -7,6 +7,7 @@ import { linkList } from './links.js';
 import { pictureTable, showPicture } from './picture.js';
 import { KINDS, rulesFold } from './rules.js';
 import { sentence } from './frame.js';
+import { whatMoves } from './standing.js';
 
 /** @typedef {import('../app.js').Page} Page */
 
@@ -76,6 +77,7 @@ export function showCarriers(where, page) {
     h('p', { class: failed ? 'answer stop-text' : 'answer', id: 'plan-answer', role: 'status' }, answer(page)),
     planning.error && h('p', { class: 'wrong', role: 'alert', id: 'plan-error' }, sentence(planning.error)),
     hits.length > 0 && lines('What lands where', hits.slice(0, 6).map((hit) => hit.text), 'hits'),
+    !planning.stop && whatMoves(page),
     planning.stop ? working(page) : view.links.length > 0 && h('div', { class: 'choices' },
       h('button', { type: 'button', class: 'main', id: 'plan', onclick: () => page.plan() }, report ? 'Plan again' : 'Plan carriers')),
     failed && lines('Any one of these would let every link have a carrier', report.relaxations, 'relaxations'),

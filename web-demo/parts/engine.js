@@ -35,3 +35,25 @@ export class Engine {
 
 /** Whether an answer is missing only because somebody stopped it. @param {unknown} error */
 export const wasStopped = (error) => error instanceof Error && error.message === 'stopped';
+
+/** The newest answer to a question that is asked again whenever something that it depends on has changed. */
+export class Standing {
+  #asked = '';
+  /** @type {any} */ answer = null;
+  /** What the core said against it. */ error = '';
+  /** Whether the answer is from before the last change. */ waiting = false;
+
+  /** @param {Engine} engine @param {string} key all that the answer depends on @param {string} what @param {Record<string, any>} request
+   * @param {() => void} told */
+  ask(engine, key, what, request, told) {
+    if (key === this.#asked) return;
+    this.#asked = key;
+    this.waiting = true;
+    const take = (/** @type {any} */ answer, /** @type {string} */ error) => {
+      if (key !== this.#asked) return;
+      Object.assign(this, { answer, error, waiting: false });
+      told();
+    };
+    engine.ask(what, request).then((answer) => take(answer, ''), (error) => take(null, error instanceof Error ? error.message : String(error)));
+  }
+}

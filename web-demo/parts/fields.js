@@ -4,8 +4,8 @@
 import { parseFrequency, formatFrequency } from '../pkg/spurless_wasm.js';
 import { h } from './dom.js';
 
-/** @typedef {{ key: string, label: string, kind: 'text' | 'mhz' | 'khz' | 'choice' | 'tick' | 'amount', hint?: string,
- *   most?: number, options?: [string, string][], optional?: boolean }} Field */
+/** @typedef {{ key: string, label: string, kind: 'text' | 'mhz' | 'khz' | 'choice' | 'tick' | 'amount' | 'number' | 'clock', hint?: string,
+ *   unit?: string, most?: number, options?: [string, string][], optional?: boolean }} Field */
 /** @typedef {import('../store.js').Store} Store */
 
 /** Fields that were left once: only then is a mistake in them shown. @type {Set<string>} */
@@ -18,6 +18,7 @@ function written(field, value) {
   if (value === null || value === undefined) return '';
   if (field.kind === 'mhz') return formatFrequency(value);
   if (field.kind === 'khz') return String(value / 1000);
+  if (field.kind === 'clock') return `${String(Math.floor(value / 60)).padStart(2, '0')}:${String(value % 60).padStart(2, '0')}`;
   return String(value);
 }
 
@@ -32,9 +33,22 @@ function meant(field, text) {
     throw new Error(`${field.label} is empty.`);
   }
   if (field.kind === 'mhz') return parseFrequency(typed);
+  if (field.kind === 'clock') return minutesOf(typed);
+  if (field.kind === 'number') {
+    const number = Number(typed.replace(',', '.').replace('−', '-'));
+    if (Number.isNaN(number)) throw new Error('This is not a number; write one such as 2.5.');
+    return number;
+  }
   // A bare number here is kilohertz, as the label says.
   if (field.kind === 'khz') return parseFrequency(/[a-z]/i.test(typed) ? typed : `${typed} kHz`);
   return typed;
+}
+
+/** Minutes since midnight. @param {string} typed */
+function minutesOf(typed) {
+  const [, hours, minutes] = typed.match(/^(\d{1,2})\s*[:.h]?\s*(\d\d)$/) ?? [];
+  if (minutes === undefined || Number(minutes) > 59 || Number(hours) > 36) throw new Error('This is not a time of day; write one such as 14:40.');
+  return Number(hours) * 60 + Number(minutes);
 }
 
 /** @param {Field} field @param {string} text @returns {string} '' if there is nothing wrong */
@@ -64,7 +78,7 @@ function control({ id, field, text, wrong, typed, leave, pick }) {
           onchange: (/** @type {any} */ e) => pick(String(e.target.checked)) }),
         h('span', null, field.label)), hint, problem);
   }
-  const unit = field.kind === 'mhz' ? 'MHz' : field.kind === 'khz' ? 'kHz' : '';
+  const unit = field.unit ?? (field.kind === 'mhz' ? 'MHz' : field.kind === 'khz' ? 'kHz' : '');
   const label = h('label', { for: id }, field.label, unit && h('span', { class: 'unseen' }, ` in ${unit}`));
   if (field.kind === 'amount') {
     const at = text === '' ? 0 : Number(text);
@@ -86,7 +100,7 @@ function control({ id, field, text, wrong, typed, leave, pick }) {
     h('div', { class: unit ? 'with-unit' : 'plain' },
       h('input', {
         id, value: text, type: 'text', autocomplete: 'off', autocapitalize: 'off', spellcheck: 'false',
-        inputmode: unit ? 'decimal' : 'text', maxlength: field.kind === 'text' ? field.most : null,
+        inputmode: unit && field.kind !== 'number' ? 'decimal' : 'text', maxlength: field.kind === 'text' ? field.most : null,
         'aria-describedby': told, 'aria-invalid': wrong ? 'true' : null,
         oninput: (/** @type {any} */ e) => typed(e.target.value), onblur: leave,
       }),

@@ -1,10 +1,12 @@
 // @ts-check
 // Pair: the same carrier in both ends, one transmitter live on it, link by link and step by step.
 
-import { formatFrequency, pairing, pairingTap, parseFrequency, whyNot } from '../pkg/spurless_wasm.js';
+import { formatClock, formatFrequency, pairing, pairingTap, parseFrequency } from '../pkg/spurless_wasm.js';
 import { h, plural, show } from './dom.js';
 import { figures } from './links.js';
+import { minutes } from './day.js';
 import { message } from './fields.js';
+import { sentence } from './frame.js';
 
 /** @typedef {import('../app.js').Page} Page */
 /** @typedef {import('../pkg/spurless_wasm.js').PairingView} PairingView */
@@ -12,17 +14,20 @@ import { message } from './fields.js';
 /** What the core said to the last tap. */
 let refusal = '';
 
-/** Minutes since midnight. */
-const minutes = (now = new Date()) => now.getHours() * 60 + now.getMinutes();
-const clock = (/** @type {number} */ at) => `${String(Math.floor(at / 60) % 24).padStart(2, '0')}:${String(at % 60).padStart(2, '0')}`;
+/** @type {{ key: string, view: PairingView | null, wrong: string }} */
+let known = { key: '', view: null, wrong: '' };
 
 /** Pairing as it stands. @param {Page} page @returns {{ view: PairingView | null, wrong: string }} */
 export function paired(page) {
+  const [json, carriers] = [page.json(), page.carriers()];
+  const key = `${json}${carriers}`;
+  if (known.key === key) return known;
   try {
-    return { view: pairing(page.json(), Uint32Array.from(page.carriers())), wrong: '' };
+    known = { key, view: pairing(json, Uint32Array.from(carriers)), wrong: '' };
   } catch (error) {
-    return { view: null, wrong: message(error) };
+    known = { key, view: null, wrong: message(error) };
   }
+  return known;
 }
 
 /** @param {Page} page @param {string} what @param {object} event */
@@ -67,28 +72,29 @@ function answer(page, view) {
 function otherwise(page, step) {
   const key = 'pair-shown';
   const [[, event]] = step.taps;
-  const draft = page.store.drafts[key] ?? '';
-  const take = () => {
+  const take = async () => {
+    const draft = page.store.drafts[key] ?? '';
+    const link = step.link ?? 0;
     try {
       const hz = parseFrequency(draft);
-      const kind = Object.keys(event)[0];
+      const [kind] = Object.keys(event);
       page.store.draft(key, null);
-      const beside = page.carriers();
-      const reasons = whyNot(page.json(), undefined, step.link ?? 0, hz, Uint32Array.from(beside));
+      const { reasons, near } = await page.engine.ask('why', { shoot: page.json(), link, carrier: hz, carriers: page.carriers() });
       tap(page, `Noted ${formatFrequency(hz)}`, { [kind]: { .../** @type {any} */ (event)[kind], carrier_hz: hz } });
-      if (hz !== step.dial_hz && reasons.length > 0) page.say(`${formatFrequency(hz)} MHz for ${page.view.links[step.link ?? 0].label}: ${reasons[0]}`);
+      const open = [near.below_hz, near.above_hz].filter(Boolean).map(formatFrequency).join(' or ');
+      refusal = hz === step.dial_hz || reasons.length === 0 ? '' : `${formatFrequency(hz)} MHz will not do for ${page.view.links[link].label}: ${sentence(reasons[0])}${open && ` Nearest that both ends can, and that is open: ${open}.`}`;
     } catch (error) {
       refusal = `"${draft}": ${message(error)}`;
-      page.render();
     }
+    page.render();
   };
   return h('details', { id: 'pair-other' },
     h('summary', null, 'It shows another number'),
-    h('form', { class: 'inside', onsubmit: (/** @type {Event} */ event) => { event.preventDefault(); take(); } },
+    h('form', { class: 'inside', onsubmit: (/** @type {Event} */ event) => { event.preventDefault(); void take(); } },
       h('div', { class: 'field' },
         h('label', { for: key }, 'What it shows', h('span', { class: 'unseen' }, ' in MHz')),
         h('div', { class: 'with-unit' },
-          h('input', { id: key, value: draft, inputmode: 'decimal', autocomplete: 'off', oninput: (/** @type {any} */ e) => page.store.draft(key, e.target.value) }),
+          h('input', { id: key, value: page.store.drafts[key] ?? '', inputmode: 'decimal', autocomplete: 'off', oninput: (/** @type {any} */ e) => page.store.draft(key, e.target.value) }),
           h('span', { class: 'unit', 'aria-hidden': 'true' }, 'MHz'))),
       h('button', { type: 'submit', id: 'pair-note' }, 'Note it')));
 }
@@ -124,7 +130,7 @@ function opened(page, view, link) {
       const at = { link, transmitter };
       return h('li', { class: 'end' },
         h('p', null, h('strong', null, one.label), h('small', null,
-          [LIVE[one.live], one.set_hz && `set to ${formatFrequency(one.set_hz)} MHz`, one.confirmed && one.confirmed_min !== null && `proved at ${clock(one.confirmed_min)}`].filter(Boolean).join(', '))),
+          [LIVE[one.live], one.set_hz && `set to ${formatFrequency(one.set_hz)} MHz`, one.confirmed && one.confirmed_min !== null && `proved at ${formatClock(one.confirmed_min)}`].filter(Boolean).join(', '))),
         h('div', { class: 'choices' },
           one.live !== 'on' && seen.transmitters.length > 1 && h('button', { type: 'button', id: `pair-swap-to-${link}-${transmitter}`,
             onclick: () => tap(page, `Swap to ${one.label}`, { swap: { at } }) }, `Swap to this one`),

@@ -3,6 +3,7 @@
 
 import { sheet, sheetCsv } from '../pkg/spurless_wasm.js';
 import { h, show } from './dom.js';
+import { pairingWord } from './pair.js';
 import { fileName, saveAs } from './files-out.js';
 
 /** @typedef {import('../app.js').Page} Page */
@@ -22,6 +23,7 @@ function table(rows, page) {
     h('thead', null, h('tr', null, ['Link', 'Carrier, MHz', 'Spares'].map((words) => h('th', { scope: 'col' }, words)))),
     h('tbody', null, rows.map((/** @type {any} */ row) => h('tr', null,
       h('th', { scope: 'row' }, row.link, h('small', null, row.note), row.transmitters.length > 0 && h('small', null, row.transmitters.join(' · ')),
+        [...row.live, ...row.levels, ...row.cells].length > 0 && h('small', { class: 'row-day' }, [...row.live, ...row.levels, ...row.cells].join(' · ')),
         row.caution && h('small', { class: 'row-caution' }, row.caution)),
       h('td', { class: 'carrier' }, row.carrier || 'none'),
       h('td', { class: 'figures' }, row.spares.map((/** @type {string} */ spare) => h('span', { class: 'spare' }, spare)))))));
@@ -40,6 +42,7 @@ export function showSheet(where, page) {
   }
   const written = JSON.stringify(report);
   const content = sheet(json, written);
+  const proved = pairingWord(page).text;
   const made = new Date(store.here.plan?.at ?? 0).toLocaleString([], { dateStyle: 'medium', timeStyle: 'short' });
   show(where,
     h('p', { class: 'answer screen' }, page.stale() ? 'This sheet is from before your last change. Plan again before you print it.' : 'One side of A4. Anybody can set the links from it.'),
@@ -52,12 +55,15 @@ export function showSheet(where, page) {
         h('p', { class: 'paper-title' }, content.title || 'Shoot'),
         content.made_for && h('p', { class: 'quiet' }, content.made_for),
         page.stale() && h('p', { class: 'stop-text' }, 'Out of date: something changed after this plan.'),
-        h('p', { class: 'quiet figures' }, `Planned ${made}. Not yet proved on air.`)),
+        h('p', { class: 'quiet figures' }, `Planned ${made}. ${proved ? `Not yet proved on air: ${proved}` : 'Proved on air.'}`)),
       table(content.rows, page),
       content.foreign.length > 0 && h('div', null,
         h('h3', null, 'Foreign carriers'),
         h('ul', { class: 'foreign-list' }, content.foreign.map((/** @type {any} */ one) =>
           h('li', null, h('span', null, one.label), h('span', { class: 'figures' }, `${one.carrier}\u00a0MHz`))))),
+      content.log.length > 0 && h('div', { class: 'log' },
+        h('h3', null, 'What happened'),
+        h('ul', { class: 'plain-list' }, content.log.map((/** @type {string} */ words) => h('li', null, words)))),
       content.lines.map((/** @type {string} */ words) => h('p', null, words)),
       content.cautions.map((/** @type {string} */ words) => h('p', { class: 'caution' }, words))));
 }
