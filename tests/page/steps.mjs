@@ -23,9 +23,10 @@ export function terminalPlan(...args) {
 /** "544.000" as a terminal's "544000000" reads on the page: moved by hand, not by the code under test. */
 export const megahertz = (hz) => String(hz).replace(/^(\d+)(\d{3})\d{3}$/, '$1.$2');
 
-/** The page with the demo shoot open. */
+/** The page with the demo shoot open, at its own time of day: the doors open in ten minutes. */
 export async function openDemo(options) {
   const page = await openPage(options);
+  await page.clock.setFixedTime('2026-05-20T14:10:00');
   await page.locator('#look').click();
   await page.locator('#place-body .answer').waitFor();
   return page;
@@ -47,6 +48,52 @@ export async function plannedDemo(options) {
   await addSweep(page);
   await plan(page);
   return page;
+}
+
+/** Walks through Pair with the good answer to every line, up to the one that holds `until`.
+ * @returns {Promise<string[]>} the lines */
+export async function pairUp(page, until) {
+  const lines = [];
+  for (;;) {
+    const line = await page.locator('#pair-step').count() && await page.locator('#pair-text').innerText();
+    if (!line || (until && line.includes(until))) return lines;
+    lines.push(line);
+    await page.locator('#pair-step .main').click();
+    await page.waitForFunction((old) => document.querySelector('#pair-text')?.innerText !== old, line);
+  }
+}
+
+/** The story's own plan: the carriers and spares of "Prize day at Tern Quay", invented. */
+export const STORY = ['544.000', '544.800', '558.800', '522.300', '568.700', '549.000'];
+
+/** The demo on the story's carriers. */
+export async function storyDemo(options) {
+  const page = await openDemo(options);
+  await page.evaluate((story) => {
+    const kept = JSON.parse(localStorage.getItem('spurless'));
+    kept.slots.demo.shoot.links.forEach((link, at) => Object.assign(link, { carrier_hz: story[at], fixed: true }));
+    localStorage.setItem('spurless', JSON.stringify(kept));
+  }, STORY.map((mhz) => Math.round(Number(mhz) * 1e6)));
+  await page.reload();
+  await addSweep(page);
+  await plan(page);
+  await page.evaluate(() => {
+    const kept = JSON.parse(localStorage.getItem('spurless'));
+    for (const row of kept.slots.demo.plan.report.carriers.slice(0, 4)) row.spares = [537_200_000, 524_700_000];
+    localStorage.setItem('spurless', JSON.stringify(kept));
+  });
+  await page.reload();
+  await page.locator('#sweep-answer', { hasText: /^Heard/ }).waitFor();
+  return page;
+}
+
+/** The late crew of 14:20 is entered. */
+export async function lateCrew(page) {
+  await page.locator('#foreign-fold > summary').click();
+  await page.locator('#foreign-add-fold > summary').click();
+  await page.locator('#foreign-add-label').fill('late crew');
+  await page.locator('#foreign-add-carrier_hz').fill('544.775');
+  await page.locator('#foreign-add-form button[type=submit]').click();
 }
 
 /** The sheet's rows: [link, carrier, spares]. */

@@ -12,7 +12,7 @@ import { addForm, editForm, listEditor } from './fields.js';
 
 /** @type {Field[]} */
 const SPAN = [
-  { key: 'from_min', label: 'The day begins', kind: 'clock', hint: 'Such as 14:06. After midnight go on with 25:00.' },
+  { key: 'from_min', label: 'The day begins', kind: 'clock' },
   { key: 'to_min', label: 'It ends', kind: 'clock' },
 ];
 /** @type {Field[]} */
@@ -95,6 +95,7 @@ function dayFields(page) {
   return h('div', { class: 'stack' },
     h('div', { class: 'two' }, editForm({ store, id: 'day', fields: SPAN, item: day, render: page.render,
       apply: (key, value) => editDay(page, 'Changed the day', (one) => void (one[key] = value)) })),
+    h('p', { class: 'hint' }, 'After midnight go on counting: 25:00 is one o’clock.'),
     h('h4', null, 'Takes: nobody may touch a transmitter'),
     listEditor({
       store, id: 'day-take', render: page.render, items: takes, fields: () => TAKE, adding: TAKE, blank: { from_min: null, to_min: null },

@@ -179,7 +179,8 @@ export function addForm({ store, id, fields, blank, label, add, render }) {
         },
       });
     }),
-    h('button', { type: 'submit' }, label));
+    // A field that is left may lose its complaint, and the button would move away from under the finger.
+    h('button', { type: 'submit', onmousedown: (/** @type {Event} */ event) => event.preventDefault() }, label));
 }
 
 /** @param {string} id */

@@ -82,7 +82,8 @@ function otherwise(page, step) {
       const { reasons, near } = await page.engine.ask('why', { shoot: page.json(), link, carrier: hz, carriers: page.carriers() });
       tap(page, `Noted ${formatFrequency(hz)}`, { [kind]: { .../** @type {any} */ (event)[kind], carrier_hz: hz } });
       const open = [near.below_hz, near.above_hz].filter(Boolean).map(formatFrequency).join(' or ');
-      refusal = hz === step.dial_hz || reasons.length === 0 ? '' : `${formatFrequency(hz)} MHz will not do for ${page.view.links[link].label}: ${sentence(reasons[0])}${open && ` Nearest that both ends can, and that is open: ${open}.`}`;
+      refusal = hz === step.dial_hz || reasons.length === 0 ? '' : `${formatFrequency(hz)} MHz will not do for ${page.view.links[link].label}: ${sentence(reasons[0])}${open && ` Open beside the others: ${open} MHz.`}`;
+      /** @type {HTMLDetailsElement} */ (document.getElementById('pair-other')).open = false;
     } catch (error) {
       refusal = `"${draft}": ${message(error)}`;
     }
@@ -141,13 +142,13 @@ function opened(page, view, link) {
 
 /** @param {Page} page @param {PairingView} view */
 function links(page, view) {
-  return h('ul', { class: 'rows' }, view.links.map((link, at) => {
+  return h('ul', { class: 'rows', id: 'pair-links' }, view.links.map((link, at) => {
     const live = link.transmitters.filter((one) => one.live === 'on').map((one) => one.label);
     const word = link.ready ? 'ready' : link.planned_hz ? 'not yet' : 'no carrier';
     return h('li', { id: `pair-${at}-row` }, h('details', { id: `pair-${at}-fold` },
       h('summary', null, h('span', { class: 'grow' }, h('span', { class: 'lead' }, link.label), ' ', h('span', null, word),
-        h('small', null, live.length > 0 ? `${live.join(' and ')} live` : 'nothing seen live')),
-      link.receiver_hz && h('span', { class: 'figures' }, formatFrequency(link.receiver_hz))),
+        h('small', null, live.length > 0 ? `${live.join(' and ')} live` : link.transmitters.some((one) => one.live === 'unknown') ? 'not looked at' : 'off')),
+      link.planned_hz && h('span', { class: 'figures' }, formatFrequency(link.planned_hz))),
       opened(page, view, at)));
   }));
 }
@@ -161,7 +162,7 @@ export function showPair(where, page) {
   return show(where,
     h('p', { class: loud.length > 0 ? 'answer stop-text' : 'answer', id: 'pair-answer', role: 'status' }, loud[0]?.text ?? answer(page, view)),
     refusal && h('p', { class: 'wrong', role: 'alert', id: 'pair-refusal' }, refusal),
-    loud.slice(1).map((one) => h('p', { class: 'wrong' }, one.text)),
+    loud.length > 1 && h('div', { class: 'stack', id: 'pair-loud' }, loud.slice(1).map((one) => h('p', { class: 'wrong' }, one.text))),
     planned && next(page, view),
     planned && links(page, view),
     soft.length > 0 && h('div', { class: 'lines', id: 'pair-warnings' }, h('h3', null, 'To be seen to'),

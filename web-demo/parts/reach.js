@@ -50,8 +50,9 @@ const noise = (one) => one.noise_dbm === null ? null
 
 /** @param {ReachView} one @param {number} at its place in the shoot */
 const row = (one, at) => h('li', { id: `reach-${at}-row` }, h('details', { id: `reach-${at}-fold` },
-  h('summary', null, h('span', { class: 'grow' }, h('span', { class: 'lead' }, one.link), h('small', null, one.answer))),
+  h('summary', null, h('span', { class: 'grow' }, h('span', { class: 'lead' }, one.link), h('small', null, one.answer.split(';')[0]))),
   h('div', { class: 'inside' },
+    h('p', null, one.answer),
     noise(one) && h('p', null, noise(one)),
     one.helps.length > 0 && h('div', { class: 'lines' }, h('h4', null, 'What helps, best first'), h('ul', { class: 'plain-list' }, one.helps.map((words) => h('li', null, words)))),
     h('dl', { class: 'facts' },
@@ -59,6 +60,9 @@ const row = (one, at) => h('li', { id: `reach-${at}-row` }, h('details', { id: `
       fact('Two antennas of a receiver, apart at least', `${(one.apart_m * 100).toFixed(0)} cm`),
       one.sure_m !== null && fact('Free of people half way, around the line of sight', `${one.fresnel_m.toFixed(1)} m`),
       one.fade_margin_db !== null && fact('Kept for fades', `${one.fade_margin_db.toFixed(0)} dB`)))));
+
+/** @param {string} id @param {string} heading @param {any[]} fields */
+const fold = (id, heading, fields) => h('details', { id }, h('summary', null, heading), h('div', { class: 'inside' }, fields));
 
 /** @param {string} name @param {string} value */
 const fact = (name, value) => h('div', null, h('dt', null, name), h('dd', null, value));
@@ -80,8 +84,8 @@ export function showReach(where, page) {
   show(where,
     h('p', { class: 'answer', id: 'reach-answer' }, standing.error || (!views ? 'Working it out.'
       : shortest ? `${views.length > 1 ? 'The shortest is ' : ''}${shortest.link}. ${shortest.answer}` : 'No carriers yet: how far a link goes hangs on them. Plan them first.')),
-    h('div', { class: 'two' }, form(page, 'reach', PLACE)),
     views && views.length > 0 && h('ul', { class: 'rows' }, views.map((one) => row(one, page.view.links.findIndex((/** @type {any} */ link) => link.label === one.link)))),
-    h('details', { id: 'reach-more' }, h('summary', null, 'More about the place and the gear'), h('div', { class: 'inside' }, form(page, 'reach-other', MORE))),
+    fold('reach-place', 'What the place is like', form(page, 'reach', PLACE)),
+    fold('reach-more', 'Walls, heights, the gear', form(page, 'reach', MORE)),
     cellsFold(page));
 }

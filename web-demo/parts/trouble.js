@@ -153,7 +153,8 @@ export function showTrouble(where, page) {
   const view = chosen ? look(page) : null;
   const report = view?.report;
   return show(where,
-    h('p', { class: 'answer', id: 'trouble-answer' }, !chosen ? 'Something sounds wrong? Say which link it is.' : report ? report.answer : standing.error || 'Looking at what this shoot knows.'),
+    h('p', { class: 'answer', id: 'trouble-answer' }, !chosen ? 'Something sounds wrong? Say which link it is.'
+      : report ? (report.step === 'ask' ? `First so far: ${report.standing[0].words} (${report.standing[0].word}).` : report.answer) : standing.error || 'Looking at what this shoot knows.'),
     refusal && h('p', { class: 'wrong', role: 'alert' }, refusal),
     head(page),
     report?.contradiction && h('p', { class: 'wrong', id: 'trouble-contradiction' }, report.contradiction),
