@@ -168,6 +168,24 @@ mod tests {
     }
 
     #[test]
+    fn a_gate_inside_a_bin_leaves_the_upper_part_of_it() {
+        // 0.5, 0.6 .. 9.5 in a bin from 0 to 10: above 5 they are 45, and their mean is 7.3 (arithmetic).
+        let mut bins = Histogram::<2>::new(0.0, 10.0);
+        (5..=95).for_each(|tenths| bins.add(f64::from(tenths) / 10.0));
+        assert!((bins.mean_above(5.0, |level| level).unwrap() - 7.3).abs() < 0.1);
+        assert!((bins.percentile_above(5.0, 0.0).unwrap() - 5.1).abs() < 0.2);
+    }
+
+    #[test]
+    fn every_rank_falls_into_its_own_bin() {
+        let mut bins = Histogram::<2>::new(0.0, 10.0);
+        [1.0, 3.0, 11.0].into_iter().for_each(|level| bins.add(level));
+        for (share, expected) in [(0.0, 1.0), (0.5, 3.0), (1.0, 11.0)] {
+            assert!((bins.percentile_above(0.0, share).unwrap() - expected).abs() < 0.05, "{share}");
+        }
+    }
+
+    #[test]
     fn what_is_below_does_not_count_and_what_is_above_is_held_at_the_end() {
         let mut bins = Histogram::<4>::new(0.0, 1.0);
         for level in [f64::NEG_INFINITY, f64::NAN, -1.0, 0.0] {

@@ -277,6 +277,16 @@ mod tests {
         }
     }
 
+    /// Half way between two alike the value is 2 · 0.6320 of theirs, and they stand out in their group alone.
+    #[test]
+    fn a_peak_is_found_in_every_place_of_a_group() {
+        for place in 20..60 {
+            let mut samples = [0.0; FRAMES];
+            (samples[place], samples[place + 1]) = (0.5, 0.5);
+            assert!((peak(&samples, FRAMES).true_peak() - 0.632_03).abs() < 1e-5, "at {place}");
+        }
+    }
+
     #[test]
     fn the_first_of_the_largest_samples_is_where_the_peak_is() {
         let mut samples = [0.1_f32; 500];
