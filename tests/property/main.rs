@@ -11,6 +11,7 @@ mod air;
 mod battery;
 mod capacity;
 mod chain;
+mod findings;
 mod intermod;
 mod judge;
 mod pairing;

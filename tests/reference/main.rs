@@ -19,6 +19,7 @@ mod trouble;
 mod plan;
 
 mod closed;
+mod findings;
 mod rules;
 
 mod heard;

@@ -12,6 +12,7 @@ mod plan;
 mod presets;
 mod repair;
 mod seven;
+mod takes;
 
 /// Runs a job that needs more of a stack than a test's thread has: reading a shoot takes over 2 MiB.
 fn roomy<T: Send>(job: impl FnOnce() -> T + Send) -> T {

@@ -130,8 +130,8 @@ impl Kind {
             Kind::Rumble => {
                 "put a windshield on, fix the lead, and switch a low cut of 80 to 100 Hz on at the transmitter"
             }
-            Kind::PeakHigh | Kind::AverageHigh => "turn down",
-            Kind::PeakLow | Kind::AverageLow => "turn up",
+            Kind::PeakHigh | Kind::AverageHigh => "turn the gain of the input down",
+            Kind::PeakLow | Kind::AverageLow => "turn the gain of the input up",
             Kind::Offset => "switch a low cut on; if it stays, the input's supply or the lead is at fault",
         }
     }
@@ -220,17 +220,24 @@ impl fmt::Display for Finding {
                 )?;
             }
             Kind::Same | Kind::Inverted => {}
-            Kind::AutomaticGain => write!(f, ", up {} in a pause", self.value_db)?,
+            Kind::AutomaticGain => write!(f, ", up {} in a pause", tenths(self.value_db))?,
             Kind::Swapped => {}
-            _ => write!(f, ", {}FS", self.value_db)?,
+            _ => write!(f, ", {}FS", tenths(self.value_db))?,
         }
         write!(f, "; {}", self.kind.advice())?;
         match self.change_db {
-            Some(change) if change < Millibels::ZERO => write!(f, ", by {}", -change),
-            Some(change) => write!(f, ", by {change}"),
+            Some(change) if change < Millibels::ZERO => write!(f, " (by {})", tenths(-change)),
+            Some(change) => write!(f, " (by {})", tenths(change)),
             None => Ok(()),
         }
     }
+}
+
+/// As fine as people read a level.
+fn tenths(level: Millibels) -> Millibels {
+    let hundredths = level.hundredths();
+    let half = if hundredths < 0 { -5 } else { 5 };
+    Millibels::from_hundredths((hundredths.saturating_add(half) / 10).saturating_mul(10))
 }
 
 /// A moment as people write it: `1:02.345`.
@@ -256,13 +263,16 @@ pub const FINDINGS: usize = 32;
 /// All that was found: the worst of it in full, the rest counted.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Findings {
+    /// How long the take is.
+    pub length_us: u64,
     list: heapless::Vec<Finding, FINDINGS>,
     counts: [[u32; KINDS]; CHANNELS],
 }
 
 impl Findings {
     /// Nothing found.
-    pub(super) const NONE: Findings = Findings { list: heapless::Vec::new(), counts: [[0; KINDS]; CHANNELS] };
+    pub(super) const NONE: Findings =
+        Findings { length_us: 0, list: heapless::Vec::new(), counts: [[0; KINDS]; CHANNELS] };
 
     /// Those that are kept, the worst kind first, and each kind in the order of time.
     pub fn iter(&self) -> impl Iterator<Item = &Finding> {
@@ -277,6 +287,11 @@ impl Findings {
     /// How many there were in all, kept or not.
     pub fn total(&self) -> u32 {
         self.counts.iter().flatten().fold(0, |sum: u32, &count| sum.saturating_add(count))
+    }
+
+    /// The answer in one line.
+    pub fn verdict(&self) -> Verdict<'_> {
+        Verdict { findings: self }
     }
 
     /// Keeps a finding, in its place; if there is no room, the least of the most frequent kind goes.
@@ -324,5 +339,100 @@ impl Findings {
         self.list.remove(gone);
         let place = if gone < place { place.saturating_sub(1) } else { place };
         let _ = self.list.insert(place, finding);
+    }
+}
+
+/// A take shorter than this says little: the pauses are not known. Common practice: half a minute.
+const SHORT_US: u64 = 5_000_000;
+
+/// What a take comes to, in one line.
+#[derive(Debug, Clone, Copy)]
+pub struct Verdict<'f> {
+    findings: &'f Findings,
+}
+
+impl Verdict<'_> {
+    /// Whether the take is long enough to say so, and nothing was found.
+    pub fn is_good(&self) -> bool {
+        self.findings.length_us >= SHORT_US && self.findings.total() == 0
+    }
+}
+
+impl fmt::Display for Verdict<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let number = |value| Digits { value, at_least: 1 };
+        let seconds = self.findings.length_us.saturating_add(500_000) / 1_000_000;
+        match self.findings.iter().next() {
+            Some(worst) => {
+                write!(f, "Not yet. Worst first: {worst}")?;
+                match self.findings.total().saturating_sub(1) {
+                    0 => f.write_str("."),
+                    more => write!(f, "; and {} more.", number(more.into())),
+                }
+            }
+            None if self.findings.length_us < SHORT_US => write!(
+                f,
+                "Too short to say, {} s: talk for half a minute, with pauses, and one loud word.",
+                number(seconds)
+            ),
+            None => write!(f, "Good: nothing wrong was found in {} s.", number(seconds)),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn gap(at_ms: u64, length_ms: u64) -> Finding {
+        let steady = Finding::steady(Kind::DropOut, 0, Millibels::from_db(-90), Millibels::from_db(-60));
+        Finding { at_us: at_ms * 1_000, length_us: length_ms * 1_000, ..steady }
+    }
+
+    #[test]
+    fn the_worst_are_kept_and_the_rest_counted() {
+        let mut findings = Findings::NONE;
+        for place in 0..100 {
+            findings.add(gap(place * 100, 5 + (place * 37) % 100));
+        }
+        findings.add(Finding::steady(Kind::Offset, 0, Millibels::from_db(-30), Millibels::from_db(-46)));
+        assert_eq!((findings.iter().count(), findings.total()), (FINDINGS, 101));
+        assert_eq!(findings.count(Kind::DropOut, 0), 100);
+        // 37 and 100 have no common factor: all lengths from 5 to 104 ms occur once; 31 places are left for gaps.
+        let least = findings.iter().filter(|found| found.kind == Kind::DropOut).map(|found| found.length_us);
+        assert_eq!(least.min(), Some((104 - 30) * 1_000));
+        let times: Vec<u64> = findings.iter().take(FINDINGS - 1).map(|found| found.at_us).collect();
+        assert!(times.is_sorted());
+        assert_eq!(findings.iter().last().unwrap().kind, Kind::Offset);
+    }
+
+    #[test]
+    fn a_finding_says_where_what_and_how_much_to_change() {
+        let found = Finding {
+            at_us: 62_345_000,
+            change_db: Some(Millibels::from_db(-6)),
+            ..Finding::steady(Kind::ClippedInFile, 1, Millibels::ZERO, Millibels::ZERO)
+        };
+        let text = found.to_string();
+        assert!(text.starts_with("track 2, at 1:02.345: clipped in the file, 0 dBFS; turn down"), "{text}");
+        assert!(text.ends_with(" (by 6 dB)"), "{text}");
+        assert!(gap(0, 80).to_string().contains("drop-out, 80 ms; "));
+    }
+
+    #[test]
+    fn the_verdict_is_one_line_and_short_takes_are_not_good() {
+        let mut findings = Findings::NONE;
+        assert!(findings.verdict().to_string().starts_with("Too short") && !findings.verdict().is_good());
+        findings.length_us = 30_000_000;
+        assert_eq!(findings.verdict().to_string(), "Good: nothing wrong was found in 30 s.");
+        assert!(findings.verdict().is_good());
+        findings.add(gap(1_000, 80));
+        findings.add(gap(2_000, 90));
+        assert!(findings.verdict().to_string().ends_with("; and 1 more.") && !findings.verdict().is_good());
+    }
+
+    #[test]
+    fn kinds_are_listed_in_their_order() {
+        assert!(Kind::ALL.iter().enumerate().all(|(place, kind)| *kind as usize == place));
     }
 }

@@ -18,6 +18,8 @@ const HOLE: f32 = 0.04;
 const RISE: f32 = 5.0;
 const RISE_OF_FEW: f32 = 40.0;
 const STEP: f32 = 16.0;
+/// But not as long as they are further than 5 dB below the pauses: hum of a later stage goes up and down in a hole.
+const NEAR_FLOOR: f32 = 0.3;
 /// A drop-out is at least this far below what is heard in the pauses: 8 dB.
 const UNDER_FLOOR: f32 = 0.16;
 /// Where pauses are digital silence, this far below what was heard just before: 40 dB.
@@ -81,7 +83,7 @@ impl Gaps {
             if self.ticks == 0 {
                 self.begin(tick);
             }
-            if !self.has_risen(power) {
+            if !self.has_risen(power, powers) {
                 self.go_on(power, powers);
                 return true;
             }
@@ -113,8 +115,10 @@ impl Gaps {
         (self.sum, self.count, self.risen) = (0.0, 0, false);
     }
 
-    fn has_risen(&self, power: f32) -> bool {
-        self.count >= 3 && power > (RISE + RISE_OF_FEW / self.count as f32) * self.inner()
+    fn has_risen(&self, power: f32, powers: &Powers) -> bool {
+        self.count >= 3
+            && power > (RISE + RISE_OF_FEW / self.count as f32) * self.inner()
+            && powers.part(FLOOR).is_none_or(|floor| power > NEAR_FLOOR * floor)
     }
 
     fn go_on(&mut self, power: f32, powers: &Powers) {

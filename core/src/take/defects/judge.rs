@@ -1,6 +1,6 @@
 //! What lasts all the time, and what to change.
 
-use super::sink::{Sink, level};
+use super::sink::{Sink, level, microseconds};
 use super::watch::Watch;
 use crate::take::finding::{Finding, Findings, Kind};
 use crate::take::reading::{ChannelReading, Reading};
@@ -24,12 +24,13 @@ const BURST_ABOVE: Millibels = Millibels::from_db(6);
 const SAME: f64 = 1e-3;
 /// A climb of less is not told.
 const CLIMB: Millibels = Millibels::from_hundredths(180);
-/// How much to turn down what clips: nothing tells how far it was over, so this, and then another take.
+/// How much to turn down what clips earlier: nothing tells how far it was over, so this, and then another take.
 const DOWN: Millibels = Millibels::from_db(-6);
 
 /// Everything that was found, what happened at moments and what lasts.
 pub(in crate::take) fn judge(watch: &Watch, reading: &Reading, wanted: &Wanted) -> Findings {
     let mut findings = watch.moments.clone();
+    findings.length_us = microseconds(reading.frames, watch.rate_hz);
     for number in 0..reading.channels.len() {
         if let Some((places, ceiling)) = watch.seen(number).and_then(|seen| seen.earlier()) {
             let mut sink = Sink { findings: &mut findings, channel: number as u8, rate_hz: watch.rate_hz };
@@ -37,7 +38,7 @@ pub(in crate::take) fn judge(watch: &Watch, reading: &Reading, wanted: &Wanted) 
         }
     }
     findings.change(Kind::ClippedEarlier, DOWN);
-    findings.change(Kind::ClippedInFile, DOWN);
+    findings.change(Kind::ClippedInFile, wanted.peak_aim_dbfs);
     let mut silent = [false; super::super::setup::CHANNELS];
     for ((number, channel), silent) in reading.channels.iter().enumerate().zip(&mut silent) {
         *silent = alone(watch, number, channel, wanted, &mut findings);
@@ -87,6 +88,7 @@ fn alone(
     findings.forget(Kind::NoiseBurst, number, talk + BURST_ABOVE);
     let clipped = [Kind::ClippedInFile, Kind::ClippedEarlier];
     let clipped = clipped.into_iter().any(|kind| findings.count(kind, number) > 0);
+    let clipped_in_file = findings.count(Kind::ClippedInFile, number) > 0;
     let mut add = |kind, value, limit, change_db, times| {
         let steady = Finding::steady(kind, number as u8, value, limit);
         findings.add(Finding { change_db, times, ..steady });
@@ -136,7 +138,9 @@ fn alone(
     let change = wanted.peak_aim_dbfs - lower - peak;
     let (peak_high, peak_low) = (wanted.peak_high_dbfs, wanted.peak_low_dbfs - lower);
     let (average_high, average_low) = (wanted.average_high_dbfs, wanted.average_low_dbfs - lower);
-    if peak > peak_high {
+    if clipped_in_file {
+        // Too high by more than is seen: told already.
+    } else if peak > peak_high {
         add(Kind::PeakHigh, peak, peak_high, Some(change), 1);
     } else if peak < peak_low {
         add(Kind::PeakLow, peak, peak_low, Some(change), 1);

@@ -39,7 +39,7 @@ pub(super) fn level(power: f64) -> Millibels {
 }
 
 /// So many frames in millionths of a second, nearest.
-fn microseconds(frames: u64, rate_hz: u32) -> u64 {
+pub(super) fn microseconds(frames: u64, rate_hz: u32) -> u64 {
     let scaled = frames.saturating_mul(1_000_000).saturating_add(u64::from(rate_hz / 2));
     scaled.checked_div(u64::from(rate_hz)).unwrap_or_default()
 }

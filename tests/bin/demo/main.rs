@@ -1,6 +1,9 @@
 //! Makes the invented data of `demo-data` from a seed: `demo [DIRECTORY]`.
 //!
-//! Whole numbers only, so that every machine writes the same bytes.
+//! The sweep is made of whole numbers only, so that every machine writes the same bytes; the takes are sound, and
+//! another machine's mathematics may move a last bit.
+
+mod takes;
 
 use std::fmt::Write;
 use std::path::PathBuf;
@@ -8,14 +11,19 @@ use std::process::ExitCode;
 
 fn main() -> ExitCode {
     let directory = PathBuf::from(std::env::args_os().nth(1).unwrap_or_else(|| "demo-data".into()));
-    let file = directory.join("sweep.csv");
-    match std::fs::write(&file, sweep()) {
-        Ok(()) => ExitCode::SUCCESS,
-        Err(error) => {
+    let files = [
+        ("sweep.csv", sweep().into_bytes()),
+        ("take.wav", takes::first()),
+        ("take-again.wav", takes::again()),
+    ];
+    for (name, bytes) in files {
+        let file = directory.join(name);
+        if let Err(error) = std::fs::write(&file, bytes) {
             eprintln!("{}: {error}; name a directory that exists", file.display());
-            ExitCode::FAILURE
+            return ExitCode::FAILURE;
         }
     }
+    ExitCode::SUCCESS
 }
 
 const SEED: u64 = 0x5eed_7e2a_9a41_0014;
@@ -59,7 +67,7 @@ fn sweep() -> String {
          # place: two passes of 515 to 580 MHz every 25 kHz, 573 to 575 MHz left out.\n",
     );
     // Writing to a string cannot fail.
-    let _ = writeln!(text, "# Made by tests/bin/demo.rs from the seed {SEED:#x}.");
+    let _ = writeln!(text, "# Made by tests/bin/demo from the seed {SEED:#x}.");
     text.push_str("frequency_hz,level_dbm\n");
     let mut noise = Noise(SEED);
     for _ in 0..PASSES {
