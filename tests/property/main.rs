@@ -18,6 +18,7 @@ mod pairing;
 mod plan;
 mod reach;
 mod repair;
+mod rounds;
 mod small;
 mod sweep;
 mod trouble;

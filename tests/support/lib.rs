@@ -12,6 +12,8 @@ pub mod hunts;
 pub mod loudness;
 pub mod planning;
 #[allow(clippy::indexing_slicing)]
+pub mod rounds;
+#[allow(clippy::indexing_slicing)]
 pub mod speech;
 #[allow(clippy::indexing_slicing)]
 pub mod trials;

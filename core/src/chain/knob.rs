@@ -65,6 +65,11 @@ impl Settings {
         }
     }
 
+    /// All three together.
+    pub fn total(&self) -> Millibels {
+        self.transmitter_db + self.receiver_db + self.input_db
+    }
+
     /// The same with one knob elsewhere.
     #[must_use]
     pub const fn with(mut self, knob: Knob, setting: Millibels) -> Self {

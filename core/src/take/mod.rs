@@ -38,6 +38,7 @@ mod defects;
 mod filters;
 mod finding;
 mod format;
+mod heard;
 mod histogram;
 mod inspection;
 mod level;
