@@ -1,7 +1,7 @@
 //! A survey: what one or more sweeps heard, cell by cell, and what that says about a carrier.
 //!
 //! Sweeps come in bins and points of any width; a survey gathers them into equal cells, one around
-//! each place of a [`Raster`]. Three things may be said of a carrier: *busy*, *quiet*, or
+//! each place of a [`Raster`](crate::raster::Raster). Three things may be said of a carrier: *busy*, *quiet*, or
 //! *unheard*. Where nothing was measured, or not all of a cell was, the answer is unheard: not
 //! heard is not free.
 //!
