@@ -6,7 +6,7 @@ use super::small::set_by;
 
 #[test]
 fn the_second_take_is_clean() {
-    // The long run is `bench-loop 1000`; its figures are in `bench.md`.
+    // The long run is `bench-loop 1000`, by hand.
     let rounds = set_by("SPURLESS_CASES", 40).min(1_000);
     let (mut found, mut clean, mut unsure) = (0, 0, 0);
     let mut left = Vec::new();
