@@ -386,7 +386,8 @@ mod tests {
 
     fn gap(at_ms: u64, length_ms: u64) -> Finding {
         let steady = Finding::steady(Kind::DropOut, 0, Millibels::from_db(-90), Millibels::from_db(-60));
-        Finding { at_us: at_ms * 1_000, length_us: length_ms * 1_000, ..steady }
+        let us = |ms: u64| ms.saturating_mul(1_000);
+        Finding { at_us: us(at_ms), length_us: us(length_ms), ..steady }
     }
 
     #[test]

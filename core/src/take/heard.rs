@@ -17,9 +17,11 @@ impl Inspection {
         let count = |kind| findings.count(kind, channel) > 0;
         let level = |level: crate::units::Dbfs| Millibels::nearest(level.value());
         // However low it is: what stands out of its noise can be measured.
-        let over =
-            channel_reading.sample_peak.zip(channel_reading.noise_floor).map(|(peak, noise)| peak - noise);
-        let heard = over.is_none_or(|over| over.value() >= STANDS_OUT_DB);
+        let over = channel_reading
+            .sample_peak
+            .zip(channel_reading.noise_floor)
+            .map(|(peak, noise)| peak.value() - noise.value());
+        let heard = over.is_none_or(|over| over >= STANDS_OUT_DB);
         Heard {
             average_dbfs: channel_reading.speech.filter(|_| heard).map(|speech| level(speech.level)),
             peak_dbfs: channel_reading.sample_peak.map_or(Millibels::LOWEST, level),

@@ -122,7 +122,7 @@ impl Report {
         for found in &self.findings {
             let _ = writeln!(out, "- {}", found.sentence);
         }
-        let more = self.total as usize - self.findings.len().min(self.total as usize);
+        let more = (self.total as usize).saturating_sub(self.findings.len());
         if more > 0 {
             let _ = writeln!(out, "- and {more} more");
         }
