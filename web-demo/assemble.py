@@ -33,7 +33,7 @@ def collect(pkg):
     for name in ("spurless_wasm.js", "spurless_wasm_bg.wasm"):
         files[f"pkg/{name}"] = (pkg / name).read_bytes()
     for path in sorted(DEMO.glob("*")):
-        if path.suffix in {".json", ".csv", ".wav"}:
+        if path.suffix in {".json", ".csv"}:
             files[f"demo/{path.name}"] = path.read_bytes()
     return files
 

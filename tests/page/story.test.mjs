@@ -69,6 +69,7 @@ test('a plan can be stopped, and then nothing has changed', async () => {
     const kept = JSON.parse(localStorage.getItem('spurless'));
     const { shoot } = kept.slots.demo;
     shoot.rules = { ...shoot.rules, two_transmitter_5_hz: 75000, three_transmitter_5_hz: 50000, two_transmitter_7_hz: 50000, spares: 2 };
+    delete shoot.cells;
     shoot.links = Array.from({ length: 24 }, (_, at) => ({ ...shoot.links[0], label: `M${at}`, windows: [{ low_hz: 470000000, high_hz: 520000000, step_hz: 25000 }] }));
     localStorage.setItem('spurless', JSON.stringify(kept));
   });
@@ -88,6 +89,7 @@ test('a seventh link that cannot fit is proved, and what to loosen is said', asy
     const kept = JSON.parse(localStorage.getItem('spurless'));
     const { shoot } = kept.slots.demo;
     shoot.rules.unheard = 'allow';
+    delete shoot.cells;
     shoot.links = Array.from({ length: 7 }, (_, at) => ({ label: `L${at + 1}`, windows: [{ low_hz: 480000000, high_hz: 482000000, step_hz: 25000 }] }));
     localStorage.setItem('spurless', JSON.stringify(kept));
   });
