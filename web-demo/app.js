@@ -13,6 +13,7 @@ import { showPlace } from './parts/place.js';
 import { showSweep } from './parts/sweep.js';
 import { showCarriers, showProgress } from './parts/carriers.js';
 import { showPair } from './parts/pair.js';
+import { showLevels } from './parts/levels.js';
 import { showReach } from './parts/reach.js';
 import { showSheet } from './parts/sheet.js';
 import { showTrouble } from './parts/trouble.js';
@@ -225,6 +226,7 @@ function draw() {
     showSweep($('sweep-body'), page);
     showCarriers($('carriers-body'), page);
     showPair($('pair-body'), page);
+    showLevels($('levels-body'), page);
     showReach($('reach-body'), page);
     showSheet($('sheet-body'), page);
     showTrouble($('trouble-body'), page);

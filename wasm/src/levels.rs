@@ -4,6 +4,7 @@ use serde::Serialize;
 use spurless::chain::{
     Answer, Chain, Diagram, Input, Knob, Microphone, Receiver, Settings, Steps, Transmitter, typical,
 };
+use spurless::rules::Caution;
 use spurless::trim::{Reading, Trim, trim};
 use spurless::units::Millibels;
 use wasm_bindgen::JsValue;
@@ -61,6 +62,7 @@ struct LevelsView {
     faults: Vec<String>,
     mends: Vec<MendView>,
     safety: String,
+    caution: &'static str,
     knobs: Vec<KnobView>,
 }
 
@@ -110,6 +112,7 @@ pub fn levels(
             })
             .collect(),
         safety: chain.safety_track(&settings).to_string(),
+        caution: Caution::Supply.text(),
         knobs: Knob::ALL
             .map(|knob| KnobView {
                 knob,

@@ -304,6 +304,7 @@ export interface LevelsView {
   faults: string[];
   mends: { text: string; chain: object; settings: Settings }[];
   safety: string;
+  caution: string;
   knobs: { knob: 'transmitter' | 'receiver' | 'input'; text: string; steps: { low_db: number; high_db: number; step_db: number }; present: number; best: number }[];
 }
 
