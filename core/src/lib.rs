@@ -86,7 +86,7 @@
 //!
 //! Its tables of bands ([`rules`]) say what was read where and when; they are advice, and a plan is no permit. A
 //! licence and local rules come first; never transmit in spectrum of emergency, aviation or medical services. It
-//! does not listen, and a sweep says nothing about later. Version 0.1 has no levels or test takes.
+//! does not listen, and a sweep says nothing about later.
 #![cfg_attr(not(test), no_std)]
 #![forbid(unsafe_code)]
 

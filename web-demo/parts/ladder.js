@@ -35,7 +35,7 @@ export function ladder(view, width) {
   const [first] = stages;
   const line = (/** @type {number} */ at, /** @type {number} */ level, /** @type {string} */ shape) =>
     s('path', { d: `M${at * step} ${y(level)}h${step}`, class: shape });
-  const word = (/** @type {number} */ level, /** @type {string} */ text) => s('text', { x: 4, y: y(level) - 4 * unit, class: 'word halo' }, text);
+  const word = (/** @type {number} */ level, /** @type {string} */ text) => s('text', { x: 6, y: y(level) + 15 * unit, class: 'word halo' }, text);
   return h('div', { class: 'ladder', id: 'ladder', role: 'img', 'aria-label': summary(view) },
     s('svg', { viewBox: `0 0 ${width} ${tall}`, width, height: tall, 'aria-hidden': 'true' },
       s('defs', {}, s('pattern', { id: 'ladder-hatch', width: 7, height: 7, patternUnits: 'userSpaceOnUse', patternTransform: 'rotate(45)' }, s('path', { d: 'M0 0V7', class: 'hatch' }))),
@@ -48,8 +48,8 @@ export function ladder(view, width) {
         line(at, one.average, 'usual'),
       ].filter(Boolean)),
       first && [word(first.loud, 'loudest word'), word(first.average, 'usual voice')]),
-    h('ol', { class: 'ladder-names', 'aria-hidden': 'true' }, view.stages.map((name, at) =>
-      h('li', { class: at === clip ? 'strong' : null }, name.replace(/^the /, '')))));
+    h('p', { class: 'ladder-numbers figures', 'aria-hidden': 'true' }, view.stages.map((_, at) => h('span', { class: at === clip ? 'strong' : null }, String(at + 1)))),
+    h('p', { class: 'hint', 'aria-hidden': 'true' }, view.stages.map((name, at) => `${at + 1} ${name.replace(/^the /, '')}`).join(', '), '.'));
 }
 
 /** What the picture says, in words. @param {LevelsView} view */

@@ -17,19 +17,20 @@ const kinds = () => (known ??= deviceKinds());
 /** What the core said about the last reading, by transmitter. @type {Record<string, { text: string, settings: object | null }>} */
 const trimmed = {};
 
-const dB = (/** @type {number} */ value) => `${value}`.replace('-', '−');
+const dB = (/** @type {number} */ value) => `${Math.round(value * 10) / 10}`.replace('-', '−');
 /** What a transmitter most often is, by its kind: microphone, transmitter. @type {Record<string, [number, number]>} */
 const USUAL = { 'body-worn': [0, 0], handheld: [2, 3], 'plug-on': [4, 1] };
 const DEVICES = [['microphone', 'microphones', 'Microphone'], ['transmitter', 'transmitters', 'Transmitter'], ['receiver', 'receivers', 'Receiver'], ['input', 'inputs', 'Input of the camera']];
 
-/** @type {Record<string, Field[]>} */
+/** Figures of each device: field, label, unit. @type {Record<string, [string, string, string][]>} */
 const FIGURES = {
   microphone: [['sensitivity_dbv', 'Sensitivity, at 94 dB SPL', 'dBV'], ['max_db_spl', 'Loudest sound', 'dB SPL'], ['noise_dba', 'Own noise', 'dB(A)']],
   transmitter: [['full_modulation_dbv', 'Level for full modulation', 'dBV'], ['noise_dbv', 'Noise of its input', 'dBV']],
   receiver: [['full_output_dbv', 'Output at full modulation', 'dBV'], ['noise_dbv', 'Noise of its output', 'dBV']],
   input: [['full_scale_dbv', 'Level for full scale', 'dBV'], ['noise_dbv', 'Noise of its input', 'dBV']],
 };
-for (const [device, rows] of Object.entries(FIGURES)) FIGURES[device] = /** @type {any} */ (rows).map(([key, label, unit]) => ({ key, label, kind: 'number', unit }));
+/** @param {string} device @returns {Field[]} */
+const figuresOf = (device) => (FIGURES[device] ?? []).map(([key, label, unit]) => ({ key, label, kind: 'number', unit }));
 
 /** @param {any} shoot @param {string} link @param {string} transmitter */
 const entry = (shoot, link, transmitter) => (shoot.levels ?? []).find((/** @type {any} */ one) => one.link === link && one.transmitter === transmitter);
@@ -138,7 +139,7 @@ function devices(page, row, id) {
       voice && editForm({ store, id: `${id}-voice`, render, item: voice,
         fields: [{ key: 'distance_cm', label: 'Microphone from the mouth', kind: 'number', unit: 'cm' }, { key: 'loudest_db', label: 'Loudest word, at 1 m', kind: 'number', unit: 'dB(A)' }],
         apply: (key, value) => change(page, row, 'Changed the voice', (kept) => void (kept.chain.source.voice[key] = value)) }),
-      DEVICES.map(([device, names, label]) => {
+      DEVICES.flatMap(([device, names, label]) => {
         const [key, of] = [/** @type {string} */ (device), list[/** @type {string} */ (names)]];
         const which = of.findIndex((/** @type {any} */ one) => same(one.device, chain[key]));
         return [
@@ -151,7 +152,7 @@ function devices(page, row, id) {
               kept.settings = null;
             }) }),
           h('details', { id: `${id}-${key}-figures` }, h('summary', null, `Figures of the ${key}`), h('div', { class: 'inside' },
-            editForm({ store, id: `${id}-${key}-own`, render, item: chain[key], fields: FIGURES[key] ?? [],
+            editForm({ store, id: `${id}-${key}-own`, render, item: chain[key], fields: figuresOf(key),
               apply: (figure, value) => change(page, row, 'Changed a figure', (kept) => void (kept.chain[key][figure] = value)) }))),
         ];
       }),
